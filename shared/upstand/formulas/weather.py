@@ -1,0 +1,193 @@
+"""Dew point, frost point and how far a surface stays above them.
+
+Humidity is relative to saturation over water at every temperature, as weather services give it,
+below freezing too. The dew point is found over water. Where it lies at or below 32 °F what forms
+is frost, and the frost point of the same vapour, found over ice, is the one to use: it is higher.
+"""
+
+from __future__ import annotations
+
+from math import exp, log
+
+from upstand.formulas.constants import (
+    ALL_OF_IT,
+    DRIEST,
+    FAHRENHEIT_PER_CELSIUS,
+    ICE_POINT_C,
+    ICE_POINT_F,
+    MAGNUS_ICE,
+    MAGNUS_ICE_OFFSET,
+    MAGNUS_WATER,
+    MAGNUS_WATER_OFFSET,
+    SATURATION_AT_ICE_POINT,
+)
+from upstand.formulas.units_of import (
+    DegreesCelsius,
+    DegreesFahrenheit,
+    FahrenheitSteps,
+    Hectopascals,
+    Percent,
+)
+
+
+def saturation_over_water(temperature: DegreesCelsius) -> Hectopascals:
+    """Vapour pressure of air saturated over water.
+
+    Parameters
+    ----------
+    temperature : float
+        Temperature of the air [degC].
+
+    Returns
+    -------
+    float
+        Vapour pressure [hPa].
+
+    Notes
+    -----
+    Valid from -45 to 60 °C; below 0 °C the water is supercooled.
+
+    References
+    ----------
+    Magnus form, coefficients 6.112, 17.62 and 243.12 of the WMO (from memory, not read).
+
+    Examples
+    --------
+    >>> round(saturation_over_water(20), 2)
+    23.33
+    """
+    celsius = temperature - ICE_POINT_C
+    return SATURATION_AT_ICE_POINT * exp(MAGNUS_WATER * celsius / (MAGNUS_WATER_OFFSET + celsius))
+
+
+def saturation_over_ice(temperature: DegreesCelsius) -> Hectopascals:
+    """Vapour pressure of air saturated over ice.
+
+    Parameters
+    ----------
+    temperature : float
+        Temperature of the air [degC].
+
+    Returns
+    -------
+    float
+        Vapour pressure [hPa].
+
+    Notes
+    -----
+    Valid from -65 to 0 °C.
+
+    References
+    ----------
+    Magnus form, coefficients 6.112, 22.46 and 272.62 of the WMO (from memory, not read).
+
+    Examples
+    --------
+    >>> round(saturation_over_ice(-10), 2)
+    2.6
+    """
+    celsius = temperature - ICE_POINT_C
+    return SATURATION_AT_ICE_POINT * exp(MAGNUS_ICE * celsius / (MAGNUS_ICE_OFFSET + celsius))
+
+
+def dew_point(air: DegreesFahrenheit, humidity: Percent) -> DegreesFahrenheit:
+    """Dew point over water.
+
+    Parameters
+    ----------
+    air : float
+        Temperature of the air [degF].
+    humidity : float
+        Relative humidity over water [percent]; under 1 % is read as 1 %.
+
+    Returns
+    -------
+    float
+        Dew point [degF], never above the air.
+
+    Notes
+    -----
+    Valid for air from -49 to 140 °F and humidity from 0 to 100 %. At 100 % it is the air itself.
+
+    References
+    ----------
+    Inverse of the Magnus form over water, see `saturation_over_water`.
+
+    Examples
+    --------
+    >>> round(dew_point(30, 40), 1)
+    8.6
+    """
+    celsius = (air - ICE_POINT_F) / FAHRENHEIT_PER_CELSIUS
+    share = max(humidity, DRIEST) / ALL_OF_IT
+    vapour = log(share) + MAGNUS_WATER * celsius / (MAGNUS_WATER_OFFSET + celsius)
+    dew_celsius = MAGNUS_WATER_OFFSET * vapour / (MAGNUS_WATER - vapour)
+    return min(air, ICE_POINT_F + FAHRENHEIT_PER_CELSIUS * dew_celsius)
+
+
+def frost_point(air: DegreesFahrenheit, humidity: Percent) -> DegreesFahrenheit:
+    """Frost point: where the vapour in the air begins to settle as ice.
+
+    Parameters
+    ----------
+    air : float
+        Temperature of the air [degF].
+    humidity : float
+        Relative humidity over water [percent]; under 1 % is read as 1 %.
+
+    Returns
+    -------
+    float
+        Frost point [degF]; above the air where that is below freezing and near saturation.
+
+    Notes
+    -----
+    Valid where the result lies from -85 to 32 °F. Warmer than that there is no ice: use
+    `dew_point`. At 32 °F the two agree.
+
+    References
+    ----------
+    Vapour by the Magnus form over water, solved by the Magnus form over ice; both have the same
+    pressure at the ice point, which cancels out.
+
+    Examples
+    --------
+    >>> round(frost_point(30, 40), 1)
+    11.1
+    """
+    celsius = (air - ICE_POINT_F) / FAHRENHEIT_PER_CELSIUS
+    share = max(humidity, DRIEST) / ALL_OF_IT
+    vapour = log(share) + MAGNUS_WATER * celsius / (MAGNUS_WATER_OFFSET + celsius)
+    frost_celsius = MAGNUS_ICE_OFFSET * vapour / (MAGNUS_ICE - vapour)
+    return ICE_POINT_F + FAHRENHEIT_PER_CELSIUS * frost_celsius
+
+
+def surface_margin(surface: DegreesFahrenheit, dew: DegreesFahrenheit) -> FahrenheitSteps:
+    """How far a surface is above the dew or frost point.
+
+    Parameters
+    ----------
+    surface : float
+        Temperature of the surface [degF].
+    dew : float
+        Dew or frost point of the air at it [degF].
+
+    Returns
+    -------
+    float
+        Margin [delta_degF]; below 0 the surface is wet or frosted.
+
+    Notes
+    -----
+    Valid for any temperatures.
+
+    References
+    ----------
+    Closed form.
+
+    Examples
+    --------
+    >>> surface_margin(78, 55)
+    23
+    """
+    return surface - dew
