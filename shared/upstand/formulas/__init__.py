@@ -17,13 +17,25 @@ from collections.abc import Callable, Mapping
 from inspect import isfunction
 from types import MappingProxyType, ModuleType
 
-from upstand.formulas import areas, film, pieces, primer, resin, sections, supply, timing, weather
+from upstand.formulas import (
+    areas,
+    closed_sections,
+    film,
+    pieces,
+    primer,
+    resin,
+    sections,
+    supply,
+    timing,
+    weather,
+)
 from upstand.formulas.model import Formula, FormulaFault, register
 
 __all__ = ["BY_FUNCTION", "REGISTER", "Formula", "FormulaFault"]
 
 _MODULES: tuple[ModuleType, ...] = (
     sections,
+    closed_sections,
     areas,
     pieces,
     resin,

@@ -6,7 +6,7 @@ target the rectangle the fleece covers, the mask the target grown by the reveal.
 
 from __future__ import annotations
 
-from upstand.formulas.units_of import Count, Inches, SquareInches
+from upstand.formulas.units_of import Inches, SquareInches
 
 
 def rectangle_area(width: Inches, length: Inches) -> SquareInches:
@@ -295,65 +295,3 @@ def difference(whole: SquareInches, part: SquareInches) -> SquareInches:
     44.5
     """
     return whole - part
-
-
-def scaled_area(area: SquareInches, count: Count) -> SquareInches:
-    """Area of a number of equal details.
-
-    Parameters
-    ----------
-    area : float
-        Area of one [in^2].
-    count : float
-        How many [1].
-
-    Returns
-    -------
-    float
-        Area of all [in^2].
-
-    Notes
-    -----
-    Valid for a count from 0 up.
-
-    References
-    ----------
-    Closed form.
-
-    Examples
-    --------
-    >>> scaled_area(144, 4)
-    576
-    """
-    return area * count
-
-
-def scaled_length(length: Inches, count: Count) -> Inches:
-    """Length for a number of equal details.
-
-    Parameters
-    ----------
-    length : float
-        Length for one [in].
-    count : float
-        How many [1].
-
-    Returns
-    -------
-    float
-        Length for all [in].
-
-    Notes
-    -----
-    Valid for a count from 0 up.
-
-    References
-    ----------
-    Closed form.
-
-    Examples
-    --------
-    >>> scaled_length(60, 4)
-    240
-    """
-    return length * count

@@ -1,9 +1,71 @@
-"""From need to what is bought, and what is left over."""
+"""From the need of one detail to what is bought for all, and what is left over."""
 
 from __future__ import annotations
 
 from upstand.formulas.constants import ALL_OF_IT
-from upstand.formulas.units_of import Gallons, Inches, Percent, SquareInches
+from upstand.formulas.units_of import Count, Gallons, Inches, Percent, SquareInches
+
+
+def scaled_area(area: SquareInches, count: Count) -> SquareInches:
+    """Area of a number of equal details.
+
+    Parameters
+    ----------
+    area : float
+        Area of one [in^2].
+    count : float
+        How many [1].
+
+    Returns
+    -------
+    float
+        Area of all [in^2].
+
+    Notes
+    -----
+    Valid for a count from 0 up.
+
+    References
+    ----------
+    Closed form.
+
+    Examples
+    --------
+    >>> scaled_area(144, 4)
+    576
+    """
+    return area * count
+
+
+def scaled_length(length: Inches, count: Count) -> Inches:
+    """Length for a number of equal details.
+
+    Parameters
+    ----------
+    length : float
+        Length for one [in].
+    count : float
+        How many [1].
+
+    Returns
+    -------
+    float
+        Length for all [in].
+
+    Notes
+    -----
+    Valid for a count from 0 up.
+
+    References
+    ----------
+    Closed form.
+
+    Examples
+    --------
+    >>> scaled_length(60, 4)
+    240
+    """
+    return length * count
 
 
 def with_allowance(need: Gallons, allowance: Percent) -> Gallons:

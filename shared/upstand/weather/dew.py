@@ -1,0 +1,42 @@
+"""Dew or frost point now, and how far a surface is above it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from upstand.formulas import weather
+from upstand.query.model import Now
+from upstand.traced import Traced, reckon
+
+FREEZING_DEGF = 32.0
+
+
+@dataclass(frozen=True, slots=True)
+class Dew:
+    """What the air's moisture means for a surface; None where a reading is missing.
+
+    point : dew point in °F, or the frost point (over ice) where the dew point is at or below 32 °F.
+    margin : surface less that point, in delta_degF.
+    """
+
+    point: Traced | None = None
+    kind: Literal["dew", "frost"] = "dew"
+    margin: Traced | None = None
+
+
+def find_dew(now: Now) -> Dew:
+    """Compute the dew or frost point and the surface's margin over it.
+
+    Humidity is taken over water, as weather services give it. A humidity of zero has no dew point.
+    """
+    if now.air is None or now.humidity is None or now.humidity.value <= 0.0:
+        return Dew()
+    kind: Literal["dew", "frost"] = "dew"
+    point = reckon(weather.dew_point, air=now.air, humidity=now.humidity)
+    if point.value <= FREEZING_DEGF:
+        kind = "frost"
+        point = reckon(weather.frost_point, air=now.air, humidity=now.humidity)
+    if now.surface is None:
+        return Dew(point, kind)
+    return Dew(point, kind, reckon(weather.surface_margin, surface=now.surface, dew=point))

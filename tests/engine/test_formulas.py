@@ -1,0 +1,251 @@
+"""Each formula against numbers from outside or hand arithmetic; each docstring complete."""
+
+from __future__ import annotations
+
+import doctest
+import importlib
+import math
+import pkgutil
+from collections.abc import Callable
+from inspect import getdoc
+
+import pytest
+import upstand.formulas
+import upstand.traced
+from shapely.geometry import Polygon, box
+from upstand.formulas import BY_FUNCTION, REGISTER, FormulaFault
+from upstand.formulas.constants import CONSTANT_UNITS
+from upstand.formulas.model import Formula, register
+from upstand.formulas.units_of import Inches
+from upstand.units import UNITS
+
+# name, inputs in the formula's order, expected, where the expected number comes from
+CASES: list[tuple[str, tuple[float, ...], float, str]] = [
+    ("angle_girth", (3.0, 3.0, 0.25), 12.0, "AISC, whole perimeter of L3x3x1/4"),
+    ("angle_girth", (4.0, 3.0, 0.25), 14.0, "4 + 3 + 0.25 + 2.75 + 3.75 + 0.25"),
+    ("angle_area", (4.0, 3.0, 0.25), 1.6875, "4 x 0.25 + 2.75 x 0.25"),
+    ("channel_girth", (6.0, 1.92, 0.2, 0.343), 19.28, "C6x8.2, sharp outline"),
+    ("channel_area", (6.0, 2.0, 0.25, 0.5), 3.25, "web 6 x 0.25 and two outstands 1.75 x 0.5"),
+    ("i_section_girth", (8.0, 8.0, 0.285, 0.435), 47.43, "W8x31, sharp outline"),
+    ("i_section_area", (8.0, 8.0, 0.25, 0.5), 9.75, "two flanges 8 x 0.5 and a web 7 x 0.25"),
+    ("tee_girth", (4.0, 6.0, 0.25, 0.5), 20.0, "6 + 2 x 0.5 + 5.75 + 2 x 3.5 + 0.25"),
+    ("tee_area", (4.0, 6.0, 0.25, 0.5), 3.875, "flange 6 x 0.5 and a stem 3.5 x 0.25"),
+    ("tube_girth", (4.0, 4.0, 0.466), 15.2, "HSS4x4x1/4 with round corners, to 0.01"),
+    (
+        "tube_girth",
+        (6.0, 4.0, 1.0),
+        12.0 + 2 * 3.141592653589793,
+        "2 x 4 + 2 x 2 and a full circle",
+    ),
+    ("tube_area", (6.0, 4.0, 1.0), 20.0 + 3.141592653589793, "24 less 4 squares, plus a circle"),
+    ("round_girth", (4.5,), 14.137, "4 in standard pipe, to 0.001"),
+    ("round_area", (4.5,), 15.904312808798327, "3.14159... x 2.25 x 2.25"),
+    ("bar_girth", (4.0, 0.5), 9.0, "4 + 0.5 + 4 + 0.5"),
+    ("bar_area", (4.0, 0.5), 2.0, "4 x 0.5"),
+    ("rectangle_area", (12.0, 11.0), 132.0, "12 x 11"),
+    ("rectangle_perimeter", (12.0, 11.0), 46.0, "12 + 11 + 12 + 11"),
+    ("flat_area", (144.0, 1.4375), 142.5625, "144 - 1.4375"),
+    ("upright_area", (12.0, 8.0, 0.5), 102.0, "12 x 8.5"),
+    ("zone_area", (121.0, 1.4375, 12.0, 8.0), 215.5625, "119.5625 + 96"),
+    ("tape_length", (48.0, 12.0), 60.0, "48 + 12"),
+    ("grown_side", (3.0, 4.0), 11.0, "4 + 3 + 4"),
+    ("line_height", (8.0, 0.5), 8.5, "8 + 0.5"),
+    ("difference", (260.0, 215.5), 44.5, "260 - 215.5"),
+    ("scaled_area", (144.0, 4.0), 576.0, "144 four times"),
+    ("scaled_length", (60.0, 4.0), 240.0, "60 four times"),
+    ("wrap_length", (47.5, 2.0, 2.0), 51.5, "47.5 + 2 + 2"),
+    ("wrap_width", (8.0, 2.0), 10.0, "8 + 2"),
+    ("wrap_part", (51.5, 2.0), 25.75, "half of 51.5"),
+    ("lap_area", (2.0, 8.0), 16.0, "2 x 8"),
+    ("void_fraction", (165.0, 1380.0, 36.0), 0.8692419, "1 - 0.165 / (1380 x 0.0009144 m)"),
+    ("drink_thickness", (0.875, 36.0), 31.5, "7/8 of 36"),
+    ("film_volume", (14400.0, 40.0), 2.49351, "100 ft2 at 40 mil: 4 in3 a ft2 x 1.44 / 231"),
+    ("film_volume", (3600.0, 100.0), 1.55844, "25 ft2 at 100 mil: 360 / 231"),
+    ("film_volume", (1800.0, 60.0), 0.46753, "12.5 ft2 at 60 mil: 108 / 231"),
+    ("film_volume", (1051.2, 80.0), 0.36405, "7.3 ft2 at 80 mil: 84.096 / 231"),
+    ("film_volume", (231000.0, 1.0), 1.0, "a gallon at 1 mil covers 231 / 0.001 in2"),
+    ("extra_thickness", (31.0, 20.0), 51.0, "31 + 20"),
+    ("system_film", (40.0, 36.0, 25.0), 101.0, "40 + 36 + 25"),
+    ("divide_by_solids", (2.49351, 80.0), 3.11689, "40 mil dry at 80 % is 50 wet: 3.1169 gal"),
+    ("scaled", (0.25, 6.0), 1.5, "a quart six times"),
+    ("primer_volume", (14400.0, 100.0, 2.0), 2.0, "100 ft2 at 100 ft2/gal, twice"),
+    ("primer_volume", (3600.0, 150.0, 1.0), 0.1666667, "25 / 150"),
+    ("with_allowance", (2.0, 10.0), 2.2, "2 + 0.2"),
+    ("with_allowance_area", (200.0, 10.0), 220.0, "200 + 20"),
+    ("with_allowance_length", (60.0, 5.0), 63.0, "60 + 3"),
+    ("leftover", (1.0, 0.75), 0.25, "1 - 0.75"),
+    ("leftover_area", (500.0, 300.0), 200.0, "500 - 300"),
+    ("leftover_length", (600.0, 240.0), 360.0, "600 - 240"),
+    ("halved_time", (20.0, 68.0, 50.0, 18.0), 40.0, "one step colder: double"),
+    ("halved_time", (20.0, 68.0, 104.0, 18.0), 5.0, "two steps warmer: a quarter"),
+    ("halved_time", (25.0, 70.0, 88.0, 18.0), 12.5, "one step warmer: half"),
+    ("shorter", (25.0, 12.5), 12.5, "12.5 is under 25"),
+    ("shorter", (12.5, 25.0), 12.5, "12.5 is under 25"),
+    ("longer", (25.0, 12.5), 25.0, "25 is over 12.5"),
+    ("longer", (12.5, 25.0), 25.0, "25 is over 12.5"),
+    ("pot_life_kept", (20.0, 25.0), 15.0, "three quarters of 20"),
+    ("log_linear", (60.0, 50.0, 40.0, 70.0, 10.0), 20.0, "halfway: root of 40 x 10"),
+    ("log_linear", (55.0, 50.0, 16.0, 70.0, 1.0), 8.0, "a quarter of the way down four halvings"),
+    ("log_linear", (50.0, 50.0, 40.0, 70.0, 10.0), 40.0, "the first point itself"),
+    ("log_linear", (70.0, 50.0, 40.0, 70.0, 10.0), 10.0, "the second point itself"),
+    ("saturation_over_water", (0.0,), 6.112, "the ice point"),
+    ("saturation_over_ice", (0.0,), 6.112, "the ice point"),
+    ("saturation_over_water", (20.0,), 23.348, "metpy 1.7.1, 2334.75 Pa, to 0.1 %"),
+    ("saturation_over_ice", (-10.0,), 2.597, "Goff-Gratch over ice, to 0.1 %"),
+    ("dew_point", (30.0, 40.0), 8.56, "Magnus by an independent program, to 0.01"),
+    ("dew_point", (70.0, 100.0), 70.0, "saturated air is at its dew point"),
+    ("frost_point", (32.0, 100.0), 32.0, "over ice and over water agree at the ice point"),
+    ("surface_margin", (78.0, 55.0), 23.0, "78 - 55"),
+    ("mean_film", (114.0, 3.0), 38.0, "36 + 38 + 40 over three"),
+    ("film_from_volume", (1.0, 14400.0), 16.0417, "a gallon on 100 ft2, to 0.0001"),
+    ("film_short_by", (40.0, 38.0), 2.0, "40 - 38"),
+    ("film_short_by", (40.0, 42.0), 0.0, "nothing is short"),
+]
+
+# What the expected number's own rounding allows; 1e-9 where it is exact.
+ROUNDED = {
+    "tube_girth": 1e-3,
+    "round_girth": 5e-5,
+    "void_fraction": 1e-7,
+    "film_volume": 1e-5,
+    "divide_by_solids": 2e-6,
+    "primer_volume": 1e-6,
+    "saturation_over_water": 1e-3,
+    "saturation_over_ice": 1e-3,
+    "dew_point": 1e-3,
+    "film_from_volume": 1e-5,
+}
+
+
+@pytest.mark.parametrize(("name", "inputs", "expected", "source"), CASES)
+def test_value(name: str, inputs: tuple[float, ...], expected: float, source: str) -> None:
+    tolerance = ROUNDED.get(name, 1e-9)
+    assert REGISTER[name](*inputs) == pytest.approx(expected, rel=tolerance, abs=1e-12), source
+
+
+def test_every_formula_has_a_case() -> None:
+    assert {name for name, *_ in CASES} == set(REGISTER)
+
+
+def channel(d: float, bf: float, tw: float, tf: float) -> Polygon:
+    return box(0, 0, bf, d).difference(box(tw, tf, bf, d - tf))
+
+
+def i_section(d: float, bf: float, tw: float, tf: float) -> Polygon:
+    half = (bf - tw) / 2
+    left, right = box(0, tf, half, d - tf), box(bf - half, tf, bf, d - tf)
+    return box(0, 0, bf, d).difference(left).difference(right)
+
+
+def tee(d: float, bf: float, tw: float, tf: float) -> Polygon:
+    half = (bf - tw) / 2
+    return box(0, d - tf, bf, d).union(box(half, 0, half + tw, d))
+
+
+def angle(a: float, b: float, t: float) -> Polygon:
+    return box(0, 0, a, b).difference(box(t, t, a, b))
+
+
+SHAPES: dict[str, Callable[..., Polygon]] = {
+    "angle": angle,
+    "channel": channel,
+    "i_section": i_section,
+    "tee": tee,
+}
+SIZES: dict[str, list[tuple[float, ...]]] = {
+    "angle": [(3, 3, 0.25), (6, 4, 0.5), (2.5, 5, 0.375)],
+    "channel": [(6, 1.92, 0.2, 0.343), (10, 3, 0.5, 0.4)],
+    "i_section": [(8, 8, 0.285, 0.435), (12, 4, 0.25, 0.5)],
+    "tee": [(4, 6, 0.25, 0.5), (7, 5, 0.4, 0.3)],
+}
+
+
+@pytest.mark.parametrize("section", SHAPES)
+def test_sections_agree_with_polygons(section: str) -> None:
+    for size in SIZES[section]:
+        shape = SHAPES[section](*size)
+        assert REGISTER[f"{section}_girth"](*size) == pytest.approx(shape.exterior.length)
+        assert REGISTER[f"{section}_area"](*size) == pytest.approx(shape.area)
+
+
+@pytest.mark.parametrize("size", [(4.0, 4.0, 0.466), (6.0, 3.0, 1.5), (5.0, 2.0, 0.25)])
+def test_tubes_agree_with_polygons(size: tuple[float, float, float]) -> None:
+    width, depth, radius = size
+    core = box(radius, radius, width - radius, depth - radius)
+    shape = core.buffer(radius, quad_segs=256)
+    assert REGISTER["tube_girth"](*size) == pytest.approx(shape.exterior.length, rel=1e-5)
+    assert REGISTER["tube_area"](*size) == pytest.approx(shape.area, rel=1e-5)
+
+
+def test_dew_point_never_passes_the_air_and_dry_air_has_one() -> None:
+    dew = REGISTER["dew_point"]
+    for air in range(-40, 141):
+        assert dew(float(air), 100.0) <= air
+        assert dew(float(air), 100.0) == pytest.approx(air, abs=1e-9)
+    assert dew(70.0, 0.0) == dew(70.0, 1.0) < dew(70.0, 2.0)
+    assert math.isfinite(REGISTER["frost_point"](70.0, 0.0))
+
+
+@pytest.mark.parametrize("formula", REGISTER.values(), ids=list(REGISTER))
+def test_docstring_is_complete(formula: Formula) -> None:
+    text = getdoc(formula.function) or ""
+    for heading in ("Parameters", "Returns", "Notes", "References", "Examples"):
+        assert f"\n{heading}\n{'-' * len(heading)}\n" in text, heading
+    head, returned = text.split("\nReturns\n", 1)
+    for name, unit in formula.parameters:
+        block = head.split(f"\n{name} : float\n", 1)[1].split(" : float\n", 1)[0]
+        assert f"[{unit}]" in block, f"{name} doesn't say [{unit}]"
+    assert f"[{formula.unit}]" in returned.split("\nNotes\n", 1)[0]
+    assert ">>> " in returned
+    assert formula.says.endswith(".")
+
+
+def test_examples_run() -> None:
+    modules = [upstand.traced, upstand.formulas]
+    for each in pkgutil.iter_modules(upstand.formulas.__path__):
+        modules.append(importlib.import_module(f"upstand.formulas.{each.name}"))
+    outcome = [doctest.testmod(module) for module in modules]
+    assert sum(each.failed for each in outcome) == 0
+    assert sum(each.attempted for each in outcome) > len(REGISTER)
+
+
+def test_units_are_those_of_the_closed_list() -> None:
+    used = {unit for each in REGISTER.values() for _, unit in each.parameters}
+    used |= {each.unit for each in REGISTER.values()}
+    # vapour pressure is an inner quantity: no answer carries it
+    assert used - set(UNITS) == {"hPa"}
+    assert set(CONSTANT_UNITS) >= {"MIL_PER_INCH", "ICE_POINT_F", "DRIEST"}
+
+
+def test_one_name_one_unit_family() -> None:
+    """A parameter name keeps its dimension in every formula, so that its word fits everywhere."""
+    kinds: dict[str, set[str]] = {}
+    for each in REGISTER.values():
+        for name, unit in each.parameters:
+            kinds.setdefault(name, set()).add(UNITS.get(unit, unit))
+    mixed = {name for name, found in kinds.items() if len(found) > 1}
+    # steel and film have a thickness, lengths and shares a margin; needs are volumes or sizes
+    assert mixed == {"thickness", "margin", "need", "opened"}
+
+
+def test_register_by_name_and_by_function() -> None:
+    assert all(BY_FUNCTION[each.function] is each for each in REGISTER.values())
+    assert "total" not in REGISTER
+
+
+def test_register_refuses_what_has_no_unit() -> None:
+    def bare(side: float) -> Inches:
+        return side
+
+    def unnamed(side: Inches) -> float:
+        return side
+
+    def optional(side: Inches, margin: Inches = 2) -> Inches:
+        return side + margin
+
+    with pytest.raises(FormulaFault, match="bare: side has no unit; annotate it"):
+        register(bare)
+    with pytest.raises(FormulaFault, match="unnamed: the result has no unit"):
+        register(unnamed)
+    with pytest.raises(FormulaFault, match="optional: margin must be a plain parameter"):
+        register(optional)
