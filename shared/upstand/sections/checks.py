@@ -1,0 +1,194 @@
+"""Whether a section can exist: every fault at once, each with the field it stands in."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping, Sequence
+from types import MappingProxyType
+from typing import NamedTuple
+
+from shapely.geometry import Polygon
+from shapely.validation import explain_validity
+
+from upstand.sections.model import NOISE, Fault, Point, turns
+
+
+class Fields(NamedTuple):
+    """The fields one kind of section needs and may have, and how it is called."""
+
+    needs: tuple[str, ...]
+    may: tuple[str, ...]
+    called: str
+
+
+#: What encloses less than this, in square inches, is a line.
+LEAST_AREA_IN2 = 1e-4
+
+_ROLLED = ("depth", "flange_width", "web_thickness", "flange_thickness")
+
+#: kind of section -> its fields, all lengths in inches (``points`` of a polygon apart).
+FIELDS: Mapping[str, Fields] = MappingProxyType(
+    {
+        "angle": Fields(("leg_a", "leg_b", "thickness"), (), "an angle"),
+        "channel": Fields(_ROLLED, (), "a channel"),
+        "i-section": Fields(_ROLLED, (), "an i-section"),
+        "tee": Fields(_ROLLED, (), "a tee"),
+        "tube": Fields(("width", "depth", "thickness"), ("corner_radius",), "a tube"),
+        "pipe": Fields(("od",), (), "a pipe"),
+        "bar": Fields(("width", "depth"), (), "a bar"),
+        "rod": Fields(("diameter",), (), "a rod"),
+        "polygon": Fields((), (), "a polygon"),
+    }
+)
+
+
+def inches(value_in: float) -> str:
+    """Write a length for a message.
+
+    >>> inches(0.25), inches(2.0)
+    ('0.25 in', '2 in')
+    """
+    return f"{value_in:.6g} in"
+
+
+def section_faults(
+    kind: str, dimensions: Mapping[str, float], shown: Mapping[str, str] | None = None
+) -> list[Fault]:
+    """List what keeps a section from existing.
+
+    ``dimensions`` are inches by field name; ``shown`` gives a field's text as it was typed, for the
+    messages. An empty list means that the section can be built.
+
+    >>> section_faults("angle", {"leg_a": 3, "leg_b": 1, "thickness": 2})[0].message
+    "2 in is more than leg_b 1 in; an angle's thickness is under both legs"
+    """
+    fields = FIELDS.get(kind)
+    if fields is None:
+        return [
+            Fault("section", f'"{kind[:40]}" is not a section; write one of {", ".join(FIELDS)}')
+        ]
+    found = _field_faults(fields, dimensions)
+    if found:
+        return found
+    return _Talk(dimensions, shown or {}).about(kind)
+
+
+def _field_faults(fields: Fields, dimensions: Mapping[str, float]) -> list[Fault]:
+    known = fields.needs + fields.may
+    takes = _listed(known) if known else "points"
+    found = [
+        Fault(name, f"is missing; {fields.called} needs {_listed(fields.needs)}")
+        for name in fields.needs
+        if name not in dimensions
+    ]
+    for name, value in dimensions.items():
+        if name not in known:
+            found.append(Fault(name, f"is not a field of {fields.called}, which takes {takes}"))
+        elif not math.isfinite(value):
+            found.append(Fault(name, 'must be a length, such as "3 in"'))
+        elif value < 0 or (value == 0 and name not in fields.may):
+            wanted = "not under 0 in" if name in fields.may else "more than 0 in"
+            found.append(Fault(name, f"is {inches(value)}; it must be {wanted}"))
+    return found
+
+
+class _Talk:
+    """Compares the dimensions of one section and words what does not fit."""
+
+    def __init__(self, dimensions: Mapping[str, float], shown: Mapping[str, str]) -> None:
+        self.sizes = dimensions
+        self.shown = shown
+        self.found: list[Fault] = []
+
+    def about(self, kind: str) -> list[Fault]:
+        if kind == "angle":
+            for leg in ("leg_a", "leg_b"):
+                self.under("thickness", leg, "an angle's thickness is under both legs")
+        elif kind in ("channel", "i-section"):
+            called = FIELDS[kind].called
+            self.twice_under(
+                "flange_thickness", "depth", f"two flanges must fit in the depth of {called}"
+            )
+            self.under("web_thickness", "flange_width", f"{called}'s web is under its flange")
+        elif kind == "tee":
+            self.under("flange_thickness", "depth", "a tee's flange is part of its depth")
+            self.under("web_thickness", "flange_width", "a tee's web is under its flange")
+        elif kind == "tube":
+            for side in ("width", "depth"):
+                self.twice_under("thickness", side, "two walls must leave a tube hollow")
+            self.corner()
+        return self.found
+
+    def text(self, name: str) -> str:
+        return self.shown.get(name) or inches(self.sizes[name])
+
+    def under(self, name: str, limit: str, rule: str) -> None:
+        over = self.sizes[name] - self.sizes[limit]
+        if over > -NOISE:
+            how = "more than" if over > NOISE else "as much as"
+            self.found.append(
+                Fault(name, f"{self.text(name)} is {how} {limit} {self.text(limit)}; {rule}")
+            )
+
+    def twice_under(self, name: str, limit: str, rule: str) -> None:
+        over = 2 * self.sizes[name] - self.sizes[limit]
+        if over > -NOISE:
+            how = "more than" if over > NOISE else "as much as"
+            self.found.append(
+                Fault(name, f"twice {self.text(name)} is {how} {limit} {self.text(limit)}; {rule}")
+            )
+
+    def corner(self) -> None:
+        half_in = min(self.sizes["width"], self.sizes["depth"]) / 2
+        if self.sizes.get("corner_radius", 0.0) > half_in + NOISE:
+            self.found.append(
+                Fault(
+                    "corner_radius",
+                    f"{self.text('corner_radius')} is more than half of the short side; "
+                    f"give at most {inches(half_in)}",
+                )
+            )
+
+
+def polygon_faults(points: Sequence[Point]) -> list[Fault]:
+    """List what keeps a run of corner points, in inches, from being the outline of a member.
+
+    >>> polygon_faults([(0, 0), (2, 0)])[0].message
+    'has 2 different points; an outline needs at least 3, in order round it'
+    """
+    if not all(math.isfinite(x) and math.isfinite(y) for x, y in points):
+        return [Fault("points", 'must be pairs of lengths, such as ["3 in", "0 in"]')]
+    apart = distinct(points)
+    if len(set(apart)) < 3:
+        many = f"{len(set(apart))} different point{'' if len(set(apart)) == 1 else 's'}"
+        return [Fault("points", f"has {many}; an outline needs at least 3, in order round it")]
+    outline = Polygon(apart)
+    if not any(turns(apart)) or (outline.is_valid and outline.area < LEAST_AREA_IN2):
+        return [Fault("points", "lie on one line; an outline must enclose an area")]
+    if not outline.is_valid:
+        place = explain_validity(outline).partition("[")[2].rstrip("]").split()
+        where = f" near ({', '.join(f'{float(part):.3g} in' for part in place[:2])})"
+        return [
+            Fault(
+                "points",
+                f"give sides that cross or touch{where}; list the corners in order",
+            )
+        ]
+    return []
+
+
+def distinct(points: Sequence[Point]) -> list[Point]:
+    """Drop a point that repeats the one before it, and a last point that closes the ring."""
+    kept: list[Point] = []
+    for point in points:
+        if not kept or math.dist(kept[-1], point) > NOISE:
+            kept.append(point)
+    while len(kept) > 1 and math.dist(kept[0], kept[-1]) <= NOISE:
+        kept.pop()
+    return kept
+
+
+def _listed(names: Sequence[str]) -> str:
+    if len(names) < 2:
+        return "".join(names)
+    return f"{', '.join(names[:-1])} and {names[-1]}"

@@ -1,0 +1,113 @@
+"""Standard shapes and pipe sizes as the data lists them, and how they are asked for."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from upstand.sections import (
+    FIELDS,
+    UnknownDesignation,
+    build,
+    find_designation,
+    find_pipe_size,
+)
+from upstand.spec import build as spec_build
+from upstand.spec.model import Edition
+from upstand.spec.strictyaml import read_file
+
+DATA = Path(__file__).parents[2] / "specdata" / "next" / "sections"
+
+W8X31 = {"depth": 8.0, "flange_width": 8.0, "web_thickness": 0.285, "flange_thickness": 0.435}
+C6X8 = {"depth": 6.0, "flange_width": 1.92, "web_thickness": 0.2, "flange_thickness": 0.343}
+
+
+@pytest.fixture(scope="module")
+def edition() -> Edition:
+    raw = {path.stem: read_file(path, path.name) for path in DATA.glob("*.yaml")}
+    return spec_build.edition("next", {"sections": raw}, "draft", ("sections",))
+
+
+def test_each_kind_of_section_is_told_in_the_data(edition: Edition) -> None:
+    for kind, fields in FIELDS.items():
+        record = edition.record(f"sections/{kind}")
+        known = {"points"} if kind == "polygon" else {*fields.needs, *fields.may}
+        assert set(record.get("inputs")) - {"nps"} == known
+        assert set(record.get("optional", ())) == set(fields.may)
+
+
+def test_every_listed_shape_can_be_built(edition: Edition) -> None:
+    tables = edition.record("sections/standard-shapes").get("tables")
+    walls = edition.record("sections/tube").value("corner_radius_in_walls").magnitude("1")
+    names = [row[0] for table in tables.values() for row in table["rows"]]
+    assert len(set(names)) == len(names) > 1000
+    for name in names:
+        shape = find_designation(edition, name)
+        assert shape.designation == name
+        assert shape.grade == "secondary" and shape.source == "sources/aisc-shapes"
+        assert build(shape.kind, shape.dimensions, radius_in_walls=walls).drawn_girth_in > 0
+
+
+@pytest.mark.parametrize(
+    ("text", "designation", "kind", "dimensions"),
+    [
+        ("L3x3x1/4", "L3X3X1/4", "angle", {"leg_a": 3, "leg_b": 3, "thickness": 0.25}),
+        ("l 3 X 3 x .25", "L3X3X1/4", "angle", {"leg_a": 3, "leg_b": 3, "thickness": 0.25}),
+        ("L6x4x1/2", "L6X4X1/2", "angle", {"leg_a": 6, "leg_b": 4, "thickness": 0.5}),
+        (
+            "L2 1/2 x 2 x 1/4",
+            "L2-1/2X2X1/4",
+            "angle",
+            {"leg_a": 2.5, "leg_b": 2, "thickness": 0.25},
+        ),
+        ("w8x31", "W8X31", "i-section", W8X31),
+        ("C6×8.2", "C6X8.2", "channel", C6X8),
+        ("HSS6x4x1/4", "HSS6X4X1/4", "tube", {"width": 4, "depth": 6, "thickness": 0.233}),
+        ("HSS4x0.250", "HSS4.000X0.250", "pipe", {"od": 4}),
+        ("Pipe 4 STD", "PIPE4STD", "pipe", {"od": 4.5}),
+        ("pipe 1-1/2 xs", "PIPE1-1/2XS", "pipe", {"od": 1.9}),
+    ],
+)
+def test_designations(
+    edition: Edition, text: str, designation: str, kind: str, dimensions: dict[str, float]
+) -> None:
+    found = find_designation(edition, text)
+    assert (found.designation, found.kind) == (designation, kind)
+    assert dict(found.dimensions) == pytest.approx(dimensions)
+
+
+def test_a_dimension_knows_where_it_comes_from(edition: Edition) -> None:
+    traced = find_designation(edition, "L3x3x1/4").traced("leg_a")
+    assert (traced.value, traced.unit) == (3.0, "in")
+    assert traced.origin.where == "sections/standard-shapes: tables.angle, L3X3X1/4"
+    assert (traced.origin.kind, traced.origin.grade) == ("edition", "secondary")
+
+
+def test_an_unlisted_designation_gets_the_nearest(edition: Edition) -> None:
+    with pytest.raises(UnknownDesignation, match="is not on the list") as unknown:
+        find_designation(edition, "W8x30")
+    assert "W8X31" in unknown.value.nearest
+
+
+@pytest.mark.parametrize(
+    "text", ["", "L", "4", "L3x3x1/0", "L3x3x", "W" * 5000, "L3x3x¼", "L²x3x1"]
+)
+def test_what_is_no_designation(edition: Edition, text: str) -> None:
+    with pytest.raises(UnknownDesignation) as unknown:
+        find_designation(edition, text)
+    assert len(str(unknown.value)) < 250
+
+
+@pytest.mark.parametrize(
+    ("text", "od"),
+    [("4", 4.5), ("4 in", 4.5), ("NPS 4", 4.5), ('1-1/2"', 1.9), ("1.5", 1.9), ("10", 10.75)],
+)
+def test_nominal_pipe_sizes(edition: Edition, text: str, od: float) -> None:
+    found = find_pipe_size(edition, text)
+    assert (found.kind, found.dimensions["od"]) == ("pipe", od)
+
+
+@pytest.mark.parametrize("text", ["7", "4.5", "", "four", "4 mm"])
+def test_unlisted_pipe_sizes(edition: Edition, text: str) -> None:
+    with pytest.raises(UnknownDesignation, match="or give od, the measured outside diameter"):
+        find_pipe_size(edition, text)
