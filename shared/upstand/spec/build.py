@@ -169,7 +169,7 @@ def _points(rows: list[dict[str, Any]]) -> tuple[Any, str, str]:
     """Return ((at, low, high), ...), unit and unit of temperature, of the first row's units."""
     first = rows[0]
     _, at_unit = amount(first["at"])
-    _, unit = amount(first["percent"] if "percent" in first else first["low"])
+    _, unit = amount(first.get("percent", first.get("low", first.get("high"))))
     if unit == "1":
         unit = "percent"  # a bare number under `percent`
     found = []
@@ -178,7 +178,9 @@ def _points(rows: list[dict[str, Any]]) -> tuple[Any, str, str]:
             share = row["percent"]
             low = high = float(share) if isinstance(share, (int, float)) else amount_in(share, unit)
         else:
-            low, high = amount_in(row["low"], unit), amount_in(row["high"], unit)
+            # a row with one end states that end alone: it is both the least and the most known
+            low = amount_in(row.get("low", row.get("high")), unit)
+            high = amount_in(row.get("high", row.get("low")), unit)
         found.append((amount_in(row["at"], at_unit), low, high))
     return tuple(found), unit, at_unit
 

@@ -52,9 +52,9 @@ def parse(text: str, file: str, as_text: Iterable[str] = ()) -> Node:
     try:
         return _Composer(yaml.parse(text, Loader=_Loader), frozenset(as_text)).document()
     except yaml.YAMLError as error:
-        mark: Any = getattr(error, "problem_mark", None)
-        line = f"line {mark.line + 1}" if mark is not None else ""
-        problem = getattr(error, "problem", None) or getattr(error, "reason", None) or str(error)
+        line, problem = "", str(error)
+        if isinstance(error, yaml.MarkedYAMLError) and error.problem_mark is not None:
+            line, problem = f"line {error.problem_mark.line + 1}", str(error.problem)
         fault = Fault(file, line, "", "yaml", f"is not readable YAML: {problem}", "mend the line")
     except _Refused as refused:
         place = f"line {refused.line}" + (f", {refused.path}" if refused.path else "")
@@ -90,6 +90,11 @@ def read_text(path: Path, file: str) -> str:
         raise refuse(f"is not UTF-8 (byte {error.start})", "save it as UTF-8") from error
 
 
+def _line(event: Any) -> int:
+    line: int = event.start_mark.line
+    return line + 1
+
+
 class _Composer:
     """Builds nodes from parser events."""
 
@@ -104,7 +109,7 @@ class _Composer:
             if isinstance(event, yaml.DocumentStartEvent):
                 documents += 1
                 if documents > 1:
-                    line = event.start_mark.line + 1
+                    line = _line(event)
                     raise _Refused(line, "", "---", "starts a second document", "one thing a file")
             elif isinstance(
                 event, (yaml.StreamStartEvent, yaml.StreamEndEvent, yaml.DocumentEndEvent)
@@ -117,7 +122,7 @@ class _Composer:
         return node
 
     def node(self, event: Any, path: str, key: str, depth: int) -> Node:
-        line = event.start_mark.line + 1
+        line = _line(event)
         if isinstance(event, yaml.AliasEvent):
             raise _Refused(line, path, f"*{event.anchor}", "uses an alias", "write the value out")
         if event.anchor is not None:
@@ -160,7 +165,7 @@ class _Composer:
         for event in self.events:
             if isinstance(event, yaml.MappingEndEvent):
                 break
-            line = event.start_mark.line + 1
+            line = _line(event)
             if not isinstance(event, yaml.ScalarEvent) or event.anchor or event.tag:
                 raise _Refused(line, path, "", "has a key that is not a plain word", "name it")
             key = str(event.value)

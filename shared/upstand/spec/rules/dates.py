@@ -1,0 +1,46 @@
+"""Every date is one of the calendar, and none lies after the day of the check."""
+
+from __future__ import annotations
+
+import datetime
+import re
+from collections.abc import Iterator
+
+from upstand.spec.faults import Fault
+from upstand.spec.shapes import step
+from upstand.spec.source import Source
+from upstand.spec.sourced import Sourced
+
+_FORM = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}", re.ASCII)
+
+
+def is_date(text: object) -> bool:
+    """Tell whether a text is a day of the calendar.
+
+    >>> is_date("2026-11-24"), is_date("2026-02-30"), is_date("24.11.2026")
+    (True, False, False)
+    """
+    if not isinstance(text, str) or not _FORM.fullmatch(text):
+        return False
+    try:
+        datetime.date.fromisoformat(text)
+    except ValueError:
+        return False
+    return True
+
+
+def check(source: Source) -> Iterator[Fault]:
+    """Yield dates that are none, and those after ``source.date`` where it is given."""
+    for thing in source.things:
+        for path, _, node in thing.of(Sourced):
+            date = node.get("checked_on") if isinstance(node, dict) else None
+            if date is None:
+                continue
+            place = step(path, "checked_on")
+            if not is_date(date):
+                why, cure = "is not a day of the calendar", 'write "YYYY-MM-DD"'
+                yield thing.fault(place, date, "dates", why, cure)
+            elif source.date is not None and date > source.date:
+                why = f"lies after {source.date}, the day of this check"
+                cure = "write the day it was checked on"
+                yield thing.fault(place, date, "dates", why, cure)

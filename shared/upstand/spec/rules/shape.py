@@ -1,0 +1,18 @@
+"""Every record has the fields of its kind, no others, each of its shape."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from upstand.spec.faults import Fault
+from upstand.spec.kinds import KINDS
+from upstand.spec.source import Source
+
+
+def check(source: Source) -> Iterator[Fault]:
+    """Yield unknown, missing and misshapen fields."""
+    for kind, fields in KINDS.items():
+        for id, node in sorted(source.raw.get(kind, {}).items()):
+            for wrong in fields.faults(node, ""):
+                file = f"{kind}/{id}.yaml"
+                yield Fault(file, wrong.path, wrong.value, "shape", wrong.why, wrong.cure)
