@@ -8,7 +8,34 @@ from __future__ import annotations
 
 from math import pi
 
-from upstand.formulas.units_of import Inches, SquareInches
+from upstand.formulas.units_of import Count, Inches, SquareInches
+
+
+def corner_radius(wall: Inches, walls: Count) -> Inches:
+    """Outside corner radius of a tube, where nobody measured it.
+
+    Parameters
+    ----------
+    wall : float
+        Wall thickness [in].
+    walls : float
+        Radius in wall thicknesses [1].
+
+    Returns
+    -------
+    float
+        Outside radius [in].
+
+    Notes
+    -----
+    Valid while the radius stays within half the smaller side.
+
+    Examples
+    --------
+    >>> corner_radius(0.233, 2)
+    0.466
+    """
+    return wall * walls
 
 
 def tube_girth(width: Inches, depth: Inches, corner_radius: Inches) -> Inches:

@@ -20,6 +20,8 @@ NAMES: Final[dict[str, tuple[str, str]]] = {
     "celsius": ("air above freezing", "aire sobre el punto de hielo"),
     "coats": ("coats", "manos"),
     "corner_radius": ("corner radius", "radio de esquina"),
+    "wall": ("wall", "pared"),
+    "walls": ("walls", "paredes"),
     "count": ("count", "cantidad"),
     "coverage": ("coverage", "rendimiento"),
     "depth": ("depth", "peralte"),

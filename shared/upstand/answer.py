@@ -1,0 +1,80 @@
+"""The door: one question about one detail, one whole answer.
+
+    Query -> Layout -> Takeoff -> Timing -> Verdict -> Procedure -> Answer
+
+Each stage is a pure function of the earlier ones and the edition.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+from upstand import __version__
+from upstand.cautions import Caution, find_cautions, find_triggers
+from upstand.layout import Layout, LayoutRefusal, lay_out
+from upstand.procedure import Procedure, order_steps
+from upstand.query.faults import Fault, QueryFaults
+from upstand.query.model import Query
+from upstand.query.settle import Settled, settle
+from upstand.spec import Edition
+from upstand.takeoff import Takeoff, take_off
+from upstand.timing import Timing, find_times
+from upstand.verdict import Judge, Verdict
+from upstand.weather.dew import Dew, find_dew
+from upstand.wording import Words
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """A whole answer: a function of edition (overlay included), software and query."""
+
+    edition: Edition
+    software: str
+    settled: Settled
+    layout: Layout
+    takeoff: Takeoff
+    timing: Timing
+    dew: Dew
+    verdict: Verdict
+    procedure: Procedure
+    cautions: tuple[Caution, ...]
+
+    def document(self) -> dict[str, Any]:
+        """Return the answer as plain JSON values, in the units and language asked for."""
+        from upstand.document import write_document
+
+        return write_document(self)
+
+
+def answer(query: Query, edition: Edition) -> Answer:
+    """Answer one question from one edition.
+
+    Raises
+    ------
+    QueryFaults : the description can't be laid out; every reason, with its JSON pointer.
+    """
+    settled = settle(query, edition, Words(edition, query.lang))
+    try:
+        layout = lay_out(settled, edition)
+    except LayoutRefusal as refusal:
+        raise QueryFaults(Fault(where, what) for where, what in refusal.reasons) from None
+    takeoff = take_off(settled, layout, edition)
+    primers = [edition.record(path) for path in dict.fromkeys(takeoff.primer_of.values())]
+    timing = find_times(settled, primers, edition)
+    dew = find_dew(query.now)
+    verdict = Judge(settled, layout, takeoff, timing, dew, edition).judge()
+    procedure = order_steps(settled, layout, takeoff, timing, edition)
+    triggers = find_triggers(settled, layout, takeoff, procedure.activities(), edition)
+    return Answer(
+        edition=edition,
+        software=__version__,
+        settled=settled,
+        layout=layout,
+        takeoff=takeoff,
+        timing=timing,
+        dew=dew,
+        verdict=verdict,
+        procedure=procedure,
+        cautions=find_cautions(triggers, edition),
+    )

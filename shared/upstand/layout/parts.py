@@ -1,0 +1,121 @@
+"""The separate uprights within a region: one member, or several that touch."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from shapely.geometry import Point
+from shapely.geometry.base import BaseGeometry
+
+from upstand.formulas import REGISTER
+from upstand.layout.model import Region
+from upstand.layout.placing import NOISE, PlacedMember
+from upstand.sections.model import group_near
+from upstand.traced import Origin, Traced, reckon
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """One upright: its outline, girth [in] and area [in²], and each member's share of the girth."""
+
+    outline: BaseGeometry
+    members: tuple[int, ...]
+    girth: Traced
+    area: Traced
+    girth_of: Mapping[int, Traced]
+    joints: int
+    joint_face: str
+    corners: tuple[tuple[float, float], ...]
+
+    def patch_count(self, share: float) -> int:
+        """How many corner patches it takes: corners nearer than `share` inches share one."""
+        return len(group_near(self.corners, share))
+
+
+def find_parts(region: Region, members: Sequence[PlacedMember]) -> list[Part]:
+    """Take the region's outline apart. Known sections count by formula, joined ones as drawn."""
+    parts = []
+    for outline in getattr(region.outline, "geoms", [region.outline]):
+        if outline.is_empty:
+            continue
+        inside = [
+            members[i]
+            for i in region.members
+            if members[i].outline.intersection(outline).area > NOISE
+        ]
+        parts.append(_lone(outline, inside[0]) if len(inside) == 1 else _joined(outline, inside))
+    return parts
+
+
+def section_figures(member: PlacedMember) -> tuple[Traced, Traced]:
+    """Girth [in] and area [in²] of a member's own section."""
+    section = member.section
+    if section.girth_formula is None or section.area_formula is None:
+        return (
+            Traced(section.drawn_girth_in, "in", Origin("computed", "outline as drawn")),
+            Traced(section.drawn_area_in2, "in^2", Origin("computed", "outline as drawn")),
+        )
+    given = member.member.dimensions
+    inputs = {name: given[field] for name, field in section.formula_inputs.items()}
+    girth, area = REGISTER[section.girth_formula], REGISTER[section.area_formula]
+    return (
+        reckon(girth, **{n: inputs[n] for n, _ in girth.parameters}),
+        reckon(area, **{n: inputs[n] for n, _ in area.parameters}),
+    )
+
+
+def _lone(outline: BaseGeometry, member: PlacedMember) -> Part:
+    girth, area = section_figures(member)
+    return Part(
+        outline=outline,
+        members=(member.number,),
+        girth=girth,
+        area=area,
+        girth_of={member.number: girth},
+        joints=member.section.wrap_count,
+        joint_face=member.section.joint_faces[0].id,
+        corners=member.section.corners,
+    )
+
+
+def _joined(outline: BaseGeometry, members: Sequence[PlacedMember]) -> Part:
+    """Measure members that touch off their joined outline, and share its girth among them."""
+    edge = outline.exterior
+    girth = float(edge.length)
+    shares = {
+        m.number: float(edge.intersection(m.outline.boundary.buffer(1e-7)).length) for m in members
+    }
+    shares = {number: share for number, share in shares.items() if share > 1e-6}
+    known = sum(shares.values())
+    corners = [
+        point for m in members for point in _placed_corners(m) if edge.distance(Point(point)) < 1e-6
+    ]
+    return Part(
+        outline=outline,
+        members=tuple(m.number for m in members),
+        girth=Traced(girth, "in", Origin("computed", "outline as drawn")),
+        area=Traced(float(outline.area), "in^2", Origin("computed", "outline as drawn")),
+        girth_of={
+            number: Traced(girth * share / known, "in", Origin("computed", "share of the outline"))
+            for number, share in shares.items()
+        },
+        joints=1,
+        joint_face="widest-face",
+        corners=tuple(corners),
+    )
+
+
+def _placed_corners(member: PlacedMember) -> list[tuple[float, float]]:
+    """Find a member's convex corners on its placed outline."""
+    if member.section.round:
+        return []
+    coords = list(member.outline.exterior.coords)[:-1]
+    # the outline keeps its points' order when placed, so corners are found by index
+    own = list(member.section.polygon.exterior.coords)[:-1]
+    wanted = {(round(x, 9), round(y, 9)) for x, y in member.section.corners}
+    return [
+        (float(placed[0]), float(placed[1]))
+        for placed, (x, y) in zip(coords, own, strict=True)
+        if (round(x, 9), round(y, 9)) in wanted
+    ]

@@ -1,0 +1,113 @@
+"""Proves a layout on its drawn shapes, independent of the formulas that counted it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from shapely.geometry import box
+from shapely.geometry.base import BaseGeometry
+from shapely.ops import unary_union
+
+from upstand.layout.model import Layout, Piece, Rectangle, Region
+from upstand.layout.placing import PlacedMember, PlacedPlate
+from upstand.query.settle import Settled
+
+AREA_NOISE = 1e-6
+LENGTH_NOISE = 1e-6
+
+
+def _sheet(rectangle: Rectangle) -> BaseGeometry:
+    return box(rectangle.left, rectangle.low, rectangle.right, rectangle.high)
+
+
+def prove(
+    layout: Layout,
+    settled: Settled,
+    members: Sequence[PlacedMember],
+    plates: Sequence[PlacedPlate],
+) -> Layout:
+    """Check what must hold of every layout; what does not is named in `unproved`.
+
+    Zone covered; every joint at least the lap; plates covered by the margin; no fleece nearer to
+    the tape than allowed; no mask over another; the wraps reach up and round.
+    """
+    assert layout.fleece is not None
+    lap = layout.parameters["fleece-lap"].value
+    faults: list[str] = []
+    bases = [p for p in layout.fleece.pieces if p.kind in ("base", "cover")]
+    for number, region in enumerate(layout.regions, 1):
+        here = [p.shape for p in _pieces_in(region, bases)]
+        flat = _sheet(region.target).difference(region.outline)
+        bare = flat.difference(unary_union(here)).area if here else flat.area
+        if bare > AREA_NOISE:
+            faults.append(f"zone of rectangle {number} is bare over {bare:.4f} in²")
+        if not _joints_hold(_pieces_in(region, bases), lap):
+            faults.append(f"a base joint of rectangle {number} laps less than {lap:g} in")
+        least = layout.parameters["fleece-to-tape"].value
+        room = _sheet(region.mask).buffer(-(least - LENGTH_NOISE), join_style="mitre")
+        if any(not room.covers(shape) for shape in here):
+            faults.append(
+                f"fleece of rectangle {number} comes nearer to the tape than {least:g} in"
+            )
+    covers = [p.shape for p in layout.fleece.pieces if p.kind == "cover" and p.shape is not None]
+    solid = unary_union([m.outline for m in members]) if members else None
+    margin = layout.parameters["plate-margin"].value
+    for plate in plates:
+        wanted = plate.outline.buffer(margin - LENGTH_NOISE, join_style="mitre")
+        if solid is not None:
+            wanted = wanted.difference(solid.buffer(LENGTH_NOISE))
+        if not unary_union(covers).buffer(LENGTH_NOISE).covers(wanted):
+            faults.append(f"plate {plate.number + 1} is not covered {margin:g} in past its edges")
+    faults += _wraps_hold(layout, settled, lap)
+    return replace(layout, unproved=tuple(faults))
+
+
+def _pieces_in(region: Region, pieces: Sequence[Piece]) -> list[Piece]:
+    # an island's own axes are not the mask's: its pieces are compared where they were drawn
+    if region.turn_deg and not region.members:
+        return _turned_into(region, pieces)
+    reach = _sheet(region.mask)
+    return [
+        p for p in pieces if p.shape is not None and p.shape.intersection(reach).area > AREA_NOISE
+    ]
+
+
+def _turned_into(region: Region, pieces: Sequence[Piece]) -> list[Piece]:
+    from upstand.layout.placing import turned
+
+    back = [
+        replace(p, shape=turned(p.shape, -region.turn_deg, (0.0, 0.0)))
+        for p in pieces
+        if p.shape is not None
+    ]
+    reach = _sheet(region.mask)
+    return [
+        p for p in back if p.shape is not None and p.shape.intersection(reach).area > AREA_NOISE
+    ]
+
+
+def _joints_hold(pieces: Sequence[Piece], lap: float) -> bool:
+    """Every two base pieces that meet lap by the limit, measured across the joint."""
+    sheets = [box(*p.shape.bounds) for p in pieces if p.kind == "base" and p.shape is not None]
+    for i, a in enumerate(sheets):
+        for b in sheets[i + 1 :]:
+            shared = a.intersection(b)
+            if shared.area <= AREA_NOISE:
+                continue
+            left, low, right, high = shared.bounds
+            if min(right - left, high - low) < lap - LENGTH_NOISE:
+                return False
+    return True
+
+
+def _wraps_hold(layout: Layout, settled: Settled, lap: float) -> list[str]:
+    assert layout.fleece is not None and layout.girth is not None
+    wraps = [p for p in layout.fleece.pieces if p.kind == "wrap"]
+    if not wraps:
+        return [] if layout.girth.value == 0.0 else ["there is no wrap round the upright"]
+    area = sum(p.width.value * p.length.value * p.count for p in wraps)
+    least = (settled.height.value + lap) * (layout.girth.value + lap * len(wraps) / len(wraps))
+    if area < least - AREA_NOISE:
+        return [f"the wraps cover {area:.3f} in², less than girth and height need ({least:.3f})"]
+    return []

@@ -1,0 +1,21 @@
+"""For families whose geometry is not computed: the surfaces, without areas."""
+
+from __future__ import annotations
+
+from upstand.layout.model import Layout, Surface
+from upstand.query.settle import Settled
+from upstand.spec import Edition
+
+
+def list_surfaces(settled: Settled, edition: Edition) -> Layout:
+    """List the surfaces that the description names; every area is None."""
+    surfaces = [Surface("roof", "roof", 1, settled.roof.id, "flat", None)]
+    surfaces += [
+        Surface(f"plate-{n}", "plate", n, str(plate.substrate), "flat", None)
+        for n, plate in enumerate(settled.plates, 1)
+    ]
+    surfaces += [
+        Surface(f"member-{n}", "member", n, member.substrate, "upright", None)
+        for n, member in enumerate(settled.members, 1)
+    ]
+    return Layout(family=str(settled.detail.get("family")), built=False, surfaces=tuple(surfaces))

@@ -1,0 +1,58 @@
+"""What is wrong with a question: every fault at once, each with the place it stands in."""
+
+from __future__ import annotations
+
+import difflib
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Fault:
+    """One fault: a JSON pointer (RFC 6901) into the question, and a sentence for its sender."""
+
+    pointer: str
+    detail: str
+
+
+class QueryFaults(ValueError):
+    """A question that can be read but not answered; carries every fault found, in order."""
+
+    def __init__(self, faults: Iterable[Fault]) -> None:
+        """Keep the faults, each once, sorted by the place they stand in."""
+        self.faults: tuple[Fault, ...] = tuple(sorted(set(faults)))
+        super().__init__("; ".join(f"{f.pointer or '/'}: {f.detail}" for f in self.faults))
+
+
+def pointer(*parts: str | int) -> str:
+    """Join the parts to a JSON pointer.
+
+    >>> pointer("members", 0, "leg/a")
+    '/members/0/leg~1a'
+    """
+    return "".join("/" + str(part).replace("~", "~0").replace("/", "~1") for part in parts)
+
+
+def nearest(word: str, known: Iterable[str]) -> str:
+    """Say which known words are nearest, or all of them where they are few: ends a sentence.
+
+    >>> nearest("tpoo", ["tpo", "pvc", "epdm"])
+    'did you mean tpo? Known: epdm, pvc, tpo'
+    """
+    choices = sorted(known)
+    close = difflib.get_close_matches(word[:64].lower(), choices, n=3, cutoff=0.6)
+    said = f"did you mean {' or '.join(close)}? " if close else ""
+    return said + "Known: " + ", ".join(choices)
+
+
+def flatten(messages: object, *place: str | int) -> list[Fault]:
+    """Turn the nested error messages of a schema into faults with pointers."""
+    if isinstance(messages, Mapping):
+        found: list[Fault] = []
+        for key, inner in messages.items():
+            # marshmallow files what concerns a whole object under "_schema"
+            found += flatten(inner, *place) if key == "_schema" else flatten(inner, *place, key)
+        return found
+    if isinstance(messages, list | tuple):
+        return [fault for inner in messages for fault in flatten(inner, *place)]
+    return [Fault(pointer(*place), str(messages))]

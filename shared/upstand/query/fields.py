@@ -1,0 +1,133 @@
+"""Fields of a request: quantities in the trade's notation, ids that must be known."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Collection
+from typing import Any
+
+from marshmallow import ValidationError, fields
+
+from upstand.notation import NotationFault, read
+from upstand.query.faults import nearest
+from upstand.units import convert
+
+
+class QuantityField(fields.Field[float]):
+    """A quantity written as text ("8 1/2 in"); loads as a float in `unit`.
+
+    Parameters: `dimension` as in `upstand.units`; `unit` it is wanted in; `least`, `most` bounds in
+    that unit, with `bounds_say` naming what would be accepted; `above` a bound not itself allowed;
+    `signed` for places along an axis, which may be negative.
+    """
+
+    def __init__(
+        self,
+        dimension: str,
+        unit: str,
+        *,
+        least: float | None = None,
+        most: float | None = None,
+        above: float | None = None,
+        bounds_say: str = "",
+        signed: bool = False,
+        **kwargs: Any,
+    ) -> None:
+        """Keep what the field accepts."""
+        super().__init__(**kwargs)
+        self.dimension = dimension
+        self.unit = unit
+        self.least, self.most, self.above = least, most, above
+        self.bounds_say = bounds_say
+        self.signed = signed
+
+    def _deserialize(self, value: Any, attr: str | None, data: Any, **kwargs: Any) -> float:
+        if isinstance(value, bool) or not isinstance(value, str | int | float):
+            raise ValidationError(
+                f'is not a quantity: write it as text with its unit, such as "{self.example}"'
+            )
+        text = value if isinstance(value, str) else repr(value)
+        sign = 1.0
+        if self.signed and text.lstrip().startswith("-"):
+            sign, text = -1.0, text.lstrip()[1:]
+        try:
+            reading = read(text, self.dimension)
+        except NotationFault as fault:
+            raise ValidationError(str(fault)) from None
+        number = sign * convert(reading.value, reading.unit, self.unit)
+        low = self.least is not None and number < self.least
+        high = self.most is not None and number > self.most
+        if low or high or (self.above is not None and number <= self.above):
+            raise ValidationError(f"{text.strip()} can't be used: {self.bounds_say}")
+        return number
+
+    @property
+    def example(self) -> str:
+        """An accepted way of writing it, for messages."""
+        return {
+            "length": "8 1/2 in",
+            "temperature": "72 F",
+            "fraction": "55 %",
+            "angle": "90 deg",
+            "speed": "12 mph",
+        }.get(self.dimension, f"1 {self.unit}")
+
+
+class KnownId(fields.Field[str]):
+    """An id that stands in the edition; a wrong one is answered with the nearest known."""
+
+    def __init__(self, what: str, known: Callable[[], Collection[str]], **kwargs: Any) -> None:
+        """Keep how the thing is called in messages, and where the known ids come from."""
+        super().__init__(**kwargs)
+        self.what = what
+        self.known = known
+
+    def _deserialize(self, value: Any, attr: str | None, data: Any, **kwargs: Any) -> str:
+        known = self.known()
+        if not isinstance(value, str):
+            raise ValidationError(
+                f"is not text: write the id of a {self.what}. Known: {', '.join(sorted(known))}"
+            )
+        if value not in known:
+            shown = value if len(value) <= 64 else value[:61] + "…"
+            raise ValidationError(f"“{shown}” is not a known {self.what}: {nearest(value, known)}")
+        return value
+
+
+class Choice(fields.Field[str]):
+    """One word out of a few."""
+
+    def __init__(self, choices: Collection[str], **kwargs: Any) -> None:
+        """Keep the words that are accepted."""
+        super().__init__(**kwargs)
+        self.choices = tuple(choices)
+
+    def _deserialize(self, value: Any, attr: str | None, data: Any, **kwargs: Any) -> str:
+        if not isinstance(value, str) or value not in self.choices:
+            raise ValidationError(f"is not accepted: write one of {', '.join(self.choices)}")
+        return value
+
+
+class Flag(fields.Field[bool]):
+    """true or false, and nothing that only looks like it."""
+
+    def _deserialize(self, value: Any, attr: str | None, data: Any, **kwargs: Any) -> bool:
+        if not isinstance(value, bool):
+            raise ValidationError("is not true or false: write true or false, without quotes")
+        return value
+
+
+class Whole(fields.Field[int]):
+    """A whole number within bounds, written as a number."""
+
+    def __init__(self, least: int, most: int, **kwargs: Any) -> None:
+        """Keep the bounds, both included."""
+        super().__init__(**kwargs)
+        self.least_value, self.most_value = least, most
+
+    def _deserialize(self, value: Any, attr: str | None, data: Any, **kwargs: Any) -> int:
+        span = f"write a whole number from {self.least_value} to {self.most_value:,}"
+        if isinstance(value, bool) or not isinstance(value, int):
+            raise ValidationError(f"is not a whole number: {span}, without quotes")
+        if not self.least_value <= value <= self.most_value:
+            raise ValidationError(f"is out of range: {span}")
+        return value

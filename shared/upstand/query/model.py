@@ -1,0 +1,72 @@
+"""A question about one detail, read and checked: numbers in inches, °F, percent, as asked."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Literal
+
+from upstand.traced import Traced
+
+System = Literal["us", "si"]
+Language = Literal["en", "es"]
+
+
+@dataclass(frozen=True, slots=True)
+class Member:
+    """One upright member: its section, its dimensions in inches, where it stands."""
+
+    section: str
+    dimensions: Mapping[str, Traced]
+    substrate: str
+    at: tuple[Traced, Traced] | None = None
+    turn: Traced | None = None
+    points: tuple[tuple[float, float], ...] = ()
+    designation: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Plate:
+    """One fastener plate: width along x, length along y, inches; centre at `at`."""
+
+    width: Traced
+    length: Traced
+    at: tuple[Traced, Traced] | None = None
+    substrate: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Now:
+    """What was measured on the roof; None is unknown, never zero.
+
+    air, surface, material in °F; humidity and rain_chance in percent; wind in mph.
+    """
+
+    air: Traced | None = None
+    surface: Traced | None = None
+    humidity: Traced | None = None
+    material: Traced | None = None
+    wind: Traced | None = None
+    rain_chance: Traced | None = None
+    wet: bool | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Query:
+    """One detail as it was asked for. Fields left None take their default when it is settled."""
+
+    detail: str
+    roof: str
+    members: tuple[Member, ...] = ()
+    plates: tuple[Plate, ...] | None = None
+    height: Traced | None = None
+    flange: Traced | None = None
+    reveal: Traced | None = None
+    mask_turn: Traced | None = None
+    resin: str | None = None
+    fleece: str | None = None
+    count: int | None = None
+    now: Now = Now()
+    weather_given: bool = False
+    units: System | None = None
+    lang: Language = "en"
