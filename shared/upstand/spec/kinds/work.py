@@ -61,7 +61,16 @@ DETAILS: Mapping[str, Field] = {
     "dimensions": may(PROSES, "measures that belong to this detail alone"),
 }
 
-NEEDS = ("always", "preparation", "primer", "resin", "rusting-metal", "night")
+NEEDS = (
+    "always",
+    "preparation",
+    "grinding",
+    "primer",
+    "resin",
+    "rusting-metal",
+    "night",
+    "thin",
+)
 SCOPE = Choice(("detail", "primer", "resin"))
 
 HOLD = Fields(
