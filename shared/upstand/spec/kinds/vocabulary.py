@@ -105,6 +105,7 @@ FACTS_KNOWN: Mapping[str, str] = {
 
 LIMIT_SLOTS = (
     "found",
+    "product",
     "limit",
     "range",
     "resin",
