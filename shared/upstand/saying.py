@@ -9,7 +9,7 @@ from upstand.layout import Piece, Surface
 from upstand.procedure import Step
 from upstand.speech import Speech
 from upstand.timing import WorkingTime
-from upstand.wording import Words, fill
+from upstand.wording import Words, fill, lower_first
 
 
 class Saying:
@@ -27,6 +27,8 @@ class Saying:
     def surface(self, surface: Surface) -> str:
         """Name a surface: what it is made of and which one it is."""
         substrate = self.words.name(f"substrates/{surface.substrate}")
+        if surface.role != "roof":
+            substrate = lower_first(substrate)
         return self.words.say(
             f"surface-{surface.role}",
             substrate=substrate,

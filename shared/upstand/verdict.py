@@ -15,7 +15,7 @@ from upstand.takeoff import Takeoff
 from upstand.timing import Timing
 from upstand.traced import Origin, Traced
 from upstand.weather.dew import Dew
-from upstand.wording import Words, fill
+from upstand.wording import Words, fill, lower_first
 
 VerdictState = Literal["go", "hold", "ask"]
 RANK: Mapping[str, int] = {"go": 0, "ask": 1, "hold": 2}
@@ -233,7 +233,7 @@ class Judge:
         return Reason(
             f"{record.path}: {stop['id']}",
             stop["state"],
-            f"{name}: {_lower_first(stop['because'][self.lang])}",
+            f"{name}: {lower_first(stop['because'][self.lang])}",
             stop["clears"][self.lang],
             stop["whom"],
             tuple(fact[self.lang] for fact in stop["facts"]),
@@ -298,10 +298,3 @@ class Judge:
                 check.text("acceptance", self.lang),
                 check.get("whom"),
             )
-
-
-def _lower_first(sentence: str) -> str:
-    """Put a sentence behind a colon; an abbreviation keeps its capitals."""
-    if len(sentence) > 1 and sentence[1].isupper():
-        return sentence
-    return sentence[:1].lower() + sentence[1:]

@@ -22,6 +22,17 @@ def fill(text: str, slots: Mapping[str, str]) -> str:
     return SLOT.sub(lambda found: slots[found.group(1)], text)
 
 
+def lower_first(sentence: str) -> str:
+    """Begin a text small, to stand inside a sentence; an abbreviation keeps its capitals.
+
+    >>> lower_first("Carbon steel"), lower_first("TPO sheet")
+    ('carbon steel', 'TPO sheet')
+    """
+    if len(sentence) > 1 and sentence[1].isupper():
+        return sentence
+    return sentence[:1].lower() + sentence[1:]
+
+
 @dataclass(frozen=True, slots=True)
 class Words:
     """The edition's wording in one language."""
