@@ -58,13 +58,13 @@ class Saying:
         """Say a time with its temperature, or why there is none."""
         product = time.product
         if time.window:
-            return str(product.get("cover_within").window[self.lang])
+            return str(product.value(time.field).window[self.lang])
         if time.why == "range":
             given = product.value("application")
             limits = self.speech.span(given.traced_low("degF"), given.traced_high("degF"))
             return self.words.say("time-none-range", range=limits)
         if time.why is not None:
-            value = product.value(time.id.partition("/")[0].replace("-", "_"))
+            value = product.value(time.field)
             if value.why_none is not None:
                 return value.why_none[self.lang]
             return self.words.say("time-none-table")

@@ -35,6 +35,7 @@ class WorkingTime:
     """
 
     id: str
+    field: str
     product: Record
     low: Traced | None = None
     high: Traced | None = None
@@ -103,7 +104,7 @@ def _times_of(
     for name in names:
         if product.has(name):
             value = product.value(name)
-            here = WorkingTime(f"{NAMES[name]}/{product.id}", product)
+            here = WorkingTime(f"{NAMES[name]}/{product.id}", name, product)
             ruling = temperatures.material if value.by == "material" else temperatures.surface
             yield _time(here, value, ruling, step)
 

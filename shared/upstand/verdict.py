@@ -226,7 +226,9 @@ class Judge:
         ]
         for record in carriers:
             for stop in record.get("stops", ()):
-                yield self._stop(record, stop)
+                # what a product's own sheet answers is not asked again
+                if not record.has(stop.get("unless", "-")):
+                    yield self._stop(record, stop)
 
     def _stop(self, record: Record, stop: Mapping[str, Any]) -> Reason:
         name = record.text("name", self.lang)

@@ -117,6 +117,7 @@ LIMIT_SLOTS = (
 """Slots that the words of a limit may hold."""
 
 IDS = r"[a-z0-9-]{1,64}"
+NAMES = r"[a-z][a-z0-9_]{0,63}"
 
 PROSE = Prose()
 PROSES = ListOf(PROSE)
@@ -138,6 +139,7 @@ STOP = Fields(
         "clears": must(PROSE, "what would clear it"),
         "whom": must(CONTACT, "whom to ask"),
         "facts": must(ListOf(PROSE, 2), "what to have at hand when asking"),
+        "unless": may(Words("a field's name", NAMES), "falls away once the record has this field"),
     }
 )
 """Where work stops whatever the figures."""
