@@ -2,32 +2,37 @@
 
 from __future__ import annotations
 
+import json
 import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, cast
 
+from upstand.spec.dates import is_date
 from upstand.spec.faults import Fault, SpecFault
 from upstand.spec.model import Status
 from upstand.spec.strictyaml import read_file
 
-__all__ = ["DATE", "EDITION_ID", "Entry", "newest", "order", "read_index", "write_index"]
+__all__ = ["EDITION_ID", "INDEX", "Entry", "newest", "order", "read_index", "write_index"]
 
 EDITION_ID = re.compile(r"20[0-9]{2}\.[1-9][0-9]{0,3}", re.ASCII)
-DATE = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}", re.ASCII)
 INDEX = "editions/index.yaml"
 STATUSES = ("published", "withdrawn")
 
 
 @dataclass(frozen=True, slots=True)
 class Entry:
-    """One edition in the index. ``note`` says in both languages what it is, or why withdrawn."""
+    """One edition in the index.
+
+    ``note`` says in both languages what it is, or why it is withdrawn; ``withdrawn`` is the day.
+    """
 
     id: str
     status: Status
     date: str
     note: Mapping[str, str]
+    withdrawn: str | None = None
 
 
 def order(id: str) -> tuple[int, int]:
@@ -50,7 +55,7 @@ def read_index(root: Path) -> list[Entry]:
     path = root / INDEX
     if not path.is_file():
         return []
-    node = read_file(path, INDEX, as_text=("id", "date"))
+    node = read_file(path, INDEX, as_text=("id", "date", "withdrawn"))
     rows = node.get("editions") if isinstance(node, dict) else None
     if not isinstance(rows, list):
         raise _fault("", "has no list `editions`", "write `editions:` and a list")
@@ -64,8 +69,6 @@ def read_index(root: Path) -> list[Entry]:
 
 def write_index(entries: Sequence[Entry]) -> str:
     """Return the index's text for entries, newest first."""
-    import json
-
     lines = [
         "# Written by publish and withdraw. A frozen edition is never edited: a mistake makes a"
     ]
@@ -75,8 +78,10 @@ def write_index(entries: Sequence[Entry]) -> str:
             f'  - id: "{entry.id}"',
             f"    status: {entry.status}",
             f'    date: "{entry.date}"',
-            "    note:",
         ]
+        if entry.withdrawn is not None:
+            lines.append(f'    withdrawn: "{entry.withdrawn}"')
+        lines.append("    note:")
         # a JSON string is a YAML double-quoted one
         for lang, text in entry.note.items():
             lines.append(f"      {lang}: {json.dumps(text, ensure_ascii=False)}")
@@ -88,15 +93,18 @@ def _fault(path: str, why: str, cure: str) -> SpecFault:
 
 
 def _entry(row: Any, path: str) -> Entry:
-    if not isinstance(row, dict) or set(row) != {"id", "status", "date", "note"}:
+    fields = {"id", "status", "date", "note"}
+    if not isinstance(row, dict) or set(row) - {"withdrawn"} != fields:
         raise _fault(path, "is not {id, status, date, note}", "write these four fields")
     if not EDITION_ID.fullmatch(str(row["id"])):
         raise _fault(path, f"has id {row['id']!r}", 'write <year>.<number>, as "2026.1"')
     if row["status"] not in STATUSES:
         raise _fault(path, f"has status {row['status']!r}", "write published or withdrawn")
-    if not DATE.fullmatch(str(row["date"])):
-        raise _fault(path, f"has date {row['date']!r}", 'write "YYYY-MM-DD"')
+    withdrawn = row.get("withdrawn")
+    for date in (row["date"], *([withdrawn] if row["status"] == "withdrawn" else [])):
+        if not is_date(date):
+            raise _fault(path, f"has date {date!r}", 'write "YYYY-MM-DD"')
     note = row["note"]
     if not isinstance(note, dict) or set(note) != {"en", "es"}:
         raise _fault(path, "has a note that is not {en, es}", "say it in both languages")
-    return Entry(row["id"], cast("Status", row["status"]), row["date"], note)
+    return Entry(row["id"], cast("Status", row["status"]), row["date"], note, withdrawn)

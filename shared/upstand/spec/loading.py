@@ -45,11 +45,14 @@ def find_root(root: Path | str | None = None) -> Path:
     raise SpecFault([Fault(names, "", "", "root", "holds no spec data", cure)])
 
 
-def tree_files(folder: Path) -> Iterator[tuple[Path, str, Fault | None]]:
+def tree_files(
+    folder: Path, beside: tuple[str, ...] = ()
+) -> Iterator[tuple[Path, str, Fault | None]]:
     """Yield (path, name, fault) for everything in a folder of records, in order of names.
 
     ``name`` is the path from the folder, with ``/``. A fault says why it is not a record's file.
-    Names that start with a dot (what editors and file browsers leave) are passed over.
+    Names that start with a dot (what editors and file browsers leave) are passed over, as are
+    those in ``beside``.
     """
 
     def fault(name: str, why: str, cure: str) -> Fault:
@@ -57,6 +60,8 @@ def tree_files(folder: Path) -> Iterator[tuple[Path, str, Fault | None]]:
 
     for entry in _listed(folder):
         name = entry.name
+        if name in beside:
+            continue
         if entry.is_symlink():
             yield entry, name, fault(name, "is a symbolic link", "put the folder itself here")
         elif not entry.is_dir():
@@ -89,11 +94,13 @@ def _file_fault(path: Path, name: str) -> Fault | None:
     return None
 
 
-def read_tree(folder: Path) -> tuple[dict[str, dict[str, Any]], list[Fault]]:
+def read_tree(
+    folder: Path, beside: tuple[str, ...] = ()
+) -> tuple[dict[str, dict[str, Any]], list[Fault]]:
     """Return (kind -> id -> node, faults) of a folder of records."""
     raw: dict[str, dict[str, Any]] = {}
     faults: list[Fault] = []
-    for path, name, fault in tree_files(folder):
+    for path, name, fault in tree_files(folder, beside):
         if fault is not None:
             faults.append(fault)
             continue

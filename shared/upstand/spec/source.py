@@ -64,12 +64,21 @@ class Source:
         raw: Mapping[str, Mapping[str, Any]],
         faults: list[Fault],
         date: str | None,
+        *,
+        only: frozenset[str] | None = None,
+        overlaid: bool = False,
     ) -> None:
-        """Hold what was read; see :meth:`read`."""
+        """Hold what was read; see :meth:`read`.
+
+        ``only``: the kind/ids that rules look at, where not all. ``overlaid``: values may be
+        of grade ``product``, whose source is the name of a sheet.
+        """
         self.root = root
         self.raw = raw
         self.file_faults = tuple(faults)
         self.date = date
+        self.only = only
+        self.overlaid = overlaid
 
     @classmethod
     def read(cls, root: Path, *, date: str | None = None) -> Source:
@@ -81,11 +90,15 @@ class Source:
     def things(self) -> tuple[Thing, ...]:
         """Every record that is a mapping, in order of kind and id."""
         return tuple(
-            Thing(kind, id, self.raw[kind][id])
-            for kind in KINDS
-            for id in sorted(self.raw.get(kind, {}))
-            if isinstance(self.raw[kind][id], dict)
+            Thing(kind, id, node) for kind, id, node in self.nodes() if isinstance(node, dict)
         )
+
+    def nodes(self) -> Iterator[tuple[str, str, Any]]:
+        """Yield (kind, id, node) of every record, mapping or not."""
+        for kind in KINDS:
+            for id, node in sorted(self.raw.get(kind, {}).items()):
+                if self.only is None or f"{kind}/{id}" in self.only:
+                    yield kind, id, node
 
     def kind(self, kind: str) -> Iterator[Thing]:
         """Yield the records of one kind."""

@@ -43,8 +43,8 @@ class Sourced(Shape):
     extras: ClassVar[tuple[str, ...]] = ()
 
     def fits(self, node: Any) -> bool:
-        """Any mapping with a basis or one of the measures."""
-        return isinstance(node, dict) and ("basis" in node or any(n in node for n in self.measures))
+        """Any mapping with one of the measures."""
+        return isinstance(node, dict) and any(name in node for name in self.measures)
 
     def faults(self, node: Any, path: str) -> Iterator[Wrong]:
         """Refuse a missing measure, basis or date, a basis of the wrong form, other fields."""

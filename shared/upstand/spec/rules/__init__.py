@@ -16,11 +16,13 @@ from upstand.spec.rules import (
     callers,
     dates,
     files,
+    frozen,
     grades,
     hazards,
     html,
     limits,
     numbers,
+    overlays,
     packs,
     prose,
     ranges,
@@ -68,6 +70,8 @@ RULES: Mapping[str, Rule] = MappingProxyType(
         "packs": packs.check,
         "limits": limits.check,
         "tables": tables.check,
+        "frozen": frozen.check,
+        "overlays": overlays.check,
     }
 )
 """Every rule by its name, in the order they are run."""

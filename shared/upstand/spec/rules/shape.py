@@ -11,8 +11,7 @@ from upstand.spec.source import Source
 
 def check(source: Source) -> Iterator[Fault]:
     """Yield unknown, missing and misshapen fields."""
-    for kind, fields in KINDS.items():
-        for id, node in sorted(source.raw.get(kind, {}).items()):
-            for wrong in fields.faults(node, ""):
-                file = f"{kind}/{id}.yaml"
-                yield Fault(file, wrong.path, wrong.value, "shape", wrong.why, wrong.cure)
+    for kind, id, node in source.nodes():
+        for wrong in KINDS[kind].faults(node, ""):
+            file = f"{kind}/{id}.yaml"
+            yield Fault(file, wrong.path, wrong.value, "shape", wrong.why, wrong.cure)
