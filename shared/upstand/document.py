@@ -7,7 +7,7 @@ from typing import Any
 from upstand.answer import Answer
 from upstand.layout import Piece, Surface
 from upstand.references import list_sources
-from upstand.saying import Saying
+from upstand.saying import Saying, safe_style
 from upstand.spec import Record
 from upstand.takeoff import Material, Supply
 from upstand.timing import WorkingTime
@@ -301,8 +301,8 @@ class _Writer:
             "id": time.id,
             "label": self.words.say(f"time-{time.id.partition('/')[0]}"),
             "product": time.product.text("name", self.lang),
-            "low": self.json(time.low),
-            "high": self.json(time.high),
+            "low": self.json(time.low, safe_style(time)),
+            "high": self.json(time.high, safe_style(time)),
             "at": self.json(time.at),
             "text": self.saying.time(time),
             "why": self.saying.time(time) if time.low is None else None,

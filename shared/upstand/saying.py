@@ -12,6 +12,15 @@ from upstand.timing import WorkingTime
 from upstand.wording import Words, fill, lower_first
 
 
+#: Windows are shown rounded down, waits rounded up: to the safe side.
+WINDOWS = ("pot_life", "skin_time", "cover_within", "recoat_within")
+
+
+def safe_style(time: WorkingTime) -> str:
+    """Return the rounding of a time: down for a window, up for a wait."""
+    return "down" if time.field in WINDOWS else "up"
+
+
 class Saying:
     """Says what an answer holds; every number in a sentence is the answer's own."""
 
@@ -71,9 +80,14 @@ class Saying:
         assert time.at is not None
         return self.words.say(
             "at-reference" if time.reference else "at-temperature",
-            time=self.speech.span(time.low, time.high),
+            time=self.span(time),
             at=self.speech.text(time.at),
         )
+
+    def span(self, time: WorkingTime) -> str:
+        """Say a time's range, rounded to the safe side."""
+        style = safe_style(time)
+        return self.speech.span(time.low, time.high, (style, style))
 
     def time_of(self, id: str) -> str:
         """Say a time by its id; where the product has none on file, say to ask."""
@@ -85,7 +99,7 @@ class Saying:
         time = self.answer.timing.find(id)
         if time is None or time.low is None:
             return self.words.say("no-time")
-        return self.speech.span(time.low, time.high)
+        return self.span(time)
 
     def step(self, step: Step) -> str:
         """Say a step."""
@@ -134,7 +148,7 @@ class Saying:
                 return self.words.say("primer-no-time")
             return self.words.say(
                 wording,
-                time=self.speech.span(time.low, time.high),
+                time=self.span(time),
                 at=self.speech.text(time.at),
             )
         return self.words.say("primer-no-time")
@@ -146,7 +160,7 @@ class Saying:
         if time.window or time.high is None or time.at is None:
             return self.words.say("within-words", window=self.time(time))
         return self.words.say(
-            "within-time", time=self.speech.text(time.high), at=self.speech.text(time.at)
+            "within-time", time=self.speech.text(time.high, "down"), at=self.speech.text(time.at)
         )
 
     @cached_property
@@ -190,7 +204,7 @@ class Saying:
             else "",
             "pot_life": say("no-time")
             if pot_life is None or pot_life.low is None
-            else speech.span(pot_life.low, pot_life.high),
+            else self.span(pot_life),
             "pot_life_at": speech.text(answer.timing.temperatures.material),
             "usable": say("no-time")
             if answer.timing.usable is None
