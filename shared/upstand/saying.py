@@ -11,7 +11,6 @@ from upstand.speech import Speech
 from upstand.timing import WorkingTime
 from upstand.wording import Words, fill, lower_first
 
-
 #: Windows are shown rounded down, waits rounded up: to the safe side.
 WINDOWS = ("pot_life", "skin_time", "cover_within", "recoat_within")
 
@@ -133,7 +132,7 @@ class Saying:
             method = f"{mix} {method}"
         return {
             "primer": primer.text("name", self.lang),
-            "primer_surfaces": self.surface_list(step.surfaces),
+            "primer_surfaces": lower_first(self.surface_list(step.surfaces)),
             "primer_method": method,
             "primer_ready": self._ready(primer.id),
             "primer_window": self._window(primer.id),
@@ -172,8 +171,6 @@ class Saying:
         open_ = say("no-quantity")
         drink = next((c.thickness for c in answer.takeoff.coats if c.id == "drink"), None)
         need = answer.takeoff.materials[0].one.need
-        pot_id = f"pot-life/{resin.id}" if resin.has("pot_life") else f"skin/{resin.id}"
-        pot_life = answer.timing.find(pot_id)
         dew = answer.edition.record("limits/dew-point-margin").get("at_least")
         strictest = max((v.traced("delta_degF") for v in dew), key=lambda t: t.value)
         plates = len(settled.plates)
@@ -195,20 +192,8 @@ class Saying:
             "pieces_text": open_
             if fleece is None
             else "; ".join(self.piece_line(p) for p in fleece.pieces),
-            "plates_text": say("plates-some", count=str(plates), plate_margin=speech.text(margin))
-            if plates
-            else say("plates-none"),
-            "resin": resin.text("name", self.lang),
-            "mixing": speech.text(resin.value("mixing").traced("min"))
-            if resin.has("mixing")
-            else "",
-            "pot_life": say("no-time")
-            if pot_life is None or pot_life.low is None
-            else self.span(pot_life),
-            "pot_life_at": speech.text(answer.timing.temperatures.material),
-            "usable": say("no-time")
-            if answer.timing.usable is None
-            else speech.text(answer.timing.usable, "down"),
+            "plates_text": self._plates(plates, speech.text(margin)),
+            "mix": self._mixing(),
             "base": speech.text(resin.value("layers.base").traced("mil")),
             "top": speech.text(resin.value("layers.top").traced("mil")),
             "drink": open_ if drink is None else speech.text(drink, "up"),
@@ -223,10 +208,33 @@ class Saying:
             "dew_limit": speech.text(strictest, "up"),
             "recoat": self.time_of(f"recoat-within/{resin.id}")
             if resin.has("recoat_within")
-            else say("recoat-none", resin=resin.text("name", self.lang)),
+            else say("recoat-none", resin=lower_first(resin.text("name", self.lang))),
             "whole_pack": self._whole_pack(),
             "again_text": self._again(),
         }
+
+    def _plates(self, count: int, margin: str) -> str:
+        if count == 0:
+            return self.words.say("plates-none")
+        if count == 1:
+            return self.words.say("plates-one", plate_margin=margin)
+        return self.words.say("plates-some", count=str(count), plate_margin=margin)
+
+    def _mixing(self) -> str:
+        """Say how the resin is mixed and how long it can be used."""
+        resin, timing, words = self.settled.resin, self.answer.timing, self.words
+        name = lower_first(resin.text("name", self.lang))
+        if resin.get("parts") == 1:
+            return words.say("mix-one-part", resin=name, skin=self.time_of(f"skin/{resin.id}"))
+        wording = "mix-whole" if resin.get("whole_packs") else "mix-weighed"
+        usable = timing.usable
+        return words.say(
+            wording,
+            resin=name,
+            mixing=self.speech.text(resin.value("mixing").traced("min")),
+            pot_life=self.time_of(f"pot-life/{resin.id}"),
+            usable=words.say("no-time") if usable is None else self.speech.text(usable, "down"),
+        )
 
     def _whole_pack(self) -> str:
         if self.settled.resin.get("parts") == 1:

@@ -165,7 +165,9 @@ class Judge:
                 alike = tuple((b.sort, b.value.value) for b in finding.bounds)
                 name = product.text("name", self.lang)
                 found.setdefault(alike, (finding, []))[1].append(name)
-        return [(finding, self.words.list(names)) for finding, names in found.values()]
+        return [
+            (finding, "; ".join(lower_first(n) for n in names)) for finding, names in found.values()
+        ]
 
     def _slots(self, finding: Finding, products: str) -> dict[str, str]:
         """Fill the slots of a limit's sentences; readings are rounded to the safe side."""
