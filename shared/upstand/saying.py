@@ -66,7 +66,8 @@ class Saying:
         """Say a time with its temperature, or why there is none."""
         product = time.product
         if time.window:
-            return str(product.value(time.field).window[self.lang])
+            words = product.value(time.field).window
+            return "" if words is None else words[self.lang]
         if time.why == "range":
             given = product.value("application")
             limits = self.speech.span(given.traced_low("degF"), given.traced_high("degF"))

@@ -1,8 +1,9 @@
 """The closed list of units, conversion between them, and quantities as they leave the engine.
 
-pint is asked for every factor once, when this module is imported; after that a conversion is one
-lookup and three operations on plain floats. The registry counts in fractions, so that the factors
-are exact before they become floats: ``254 mm`` is ``10.0 in``, not ``9.999999999999998 in``.
+Every unit stands here with its exact size as a fraction, so that ``254 mm`` is ``10.0 in``, not
+``9.999999999999998 in``; a conversion is one lookup and three operations on plain floats. pint has
+the same units under its own names: the one registry is made on first use, for loading data and for
+proving dimensions, and a test proves that it agrees with every size.
 
 >>> convert(231, "in^3", "gal")
 1.0
@@ -14,13 +15,15 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from fractions import Fraction
+from functools import cache
 from math import isfinite, lcm
 from types import MappingProxyType
-from typing import Any, Final, Literal, TypedDict
-
-import pint
+from typing import TYPE_CHECKING, Any, Final, Literal, TypedDict
 
 from upstand import showing
+
+if TYPE_CHECKING:
+    import pint
 
 System = Literal["us", "si"]
 
@@ -37,53 +40,63 @@ class Quantity(TypedDict):
     text: str
 
 
-REGISTRY: Final[pint.UnitRegistry[Any]] = pint.UnitRegistry(
-    on_redefinition="raise", non_int_type=Fraction
-)
-"""The only pint registry. Text typed by a user never reaches it."""
+@cache
+def registry() -> pint.UnitRegistry[Any]:
+    """Return the only pint registry. Text typed by a user never reaches it.
 
-# pint's own "mil" is an angle, so a mil of film is defined under a name of its own.
-REGISTRY.define("film_mil = 0.001 * inch")
+    It takes longer to make than an answer does, so it is not made at import.
+    """
+    import pint
 
-# closed unit: (dimension, how pint calls it)
-_LIST: Final[dict[str, tuple[str, str]]] = {
-    "in": ("length", "inch"),
-    "ft": ("length", "foot"),
-    "mm": ("length", "millimeter"),
-    "m": ("length", "meter"),
-    "mil": ("film", "film_mil"),
-    "um": ("film", "micrometer"),
-    "in^2": ("area", "inch ** 2"),
-    "ft^2": ("area", "foot ** 2"),
-    "m^2": ("area", "meter ** 2"),
-    "in^3": ("volume", "inch ** 3"),
-    "gal": ("volume", "US_liquid_gallon"),
-    "fl_oz": ("volume", "US_fluid_ounce"),
-    "L": ("volume", "liter"),
-    "ml": ("volume", "milliliter"),
-    "lb": ("mass", "avoirdupois_pound"),
-    "kg": ("mass", "kilogram"),
-    "g": ("mass", "gram"),
-    "degF": ("temperature", "degree_Fahrenheit"),
-    "degC": ("temperature", "degree_Celsius"),
-    "delta_degF": ("temperature_difference", "delta_degree_Fahrenheit"),
-    "delta_degC": ("temperature_difference", "delta_degree_Celsius"),
-    "min": ("time", "minute"),
-    "h": ("time", "hour"),
-    "percent": ("fraction", "percent"),
-    "deg": ("angle", "degree"),
-    "mph": ("speed", "mile / hour"),
-    "km/h": ("speed", "kilometer / hour"),
-    "ft^2/gal": ("coverage", "foot ** 2 / US_liquid_gallon"),
-    "m^2/L": ("coverage", "meter ** 2 / liter"),
-    "g/m^2": ("areal_mass", "gram / meter ** 2"),
-    "kg/m^3": ("density", "kilogram / meter ** 3"),
-    "ft^2/min": ("work_rate", "foot ** 2 / minute"),
-    "m^2/min": ("work_rate", "meter ** 2 / minute"),
-    "1": ("count", "dimensionless"),
+    made: pint.UnitRegistry[Any] = pint.UnitRegistry(on_redefinition="raise", non_int_type=Fraction)
+    # pint's own "mil" is an angle, so a mil of film is defined under a name of its own.
+    made.define("film_mil = 0.001 * inch")
+    return made
+
+
+_INCH: Final = Fraction(254, 10_000)
+_GALLON: Final = 231 * _INCH**3
+_POUND: Final = Fraction(45_359_237, 100_000_000)
+
+# closed unit: (dimension, how pint calls it, its size in m, kg, s, °C)
+_LIST: Final[dict[str, tuple[str, str, Fraction]]] = {
+    "in": ("length", "inch", _INCH),
+    "ft": ("length", "foot", 12 * _INCH),
+    "mm": ("length", "millimeter", Fraction(1, 1000)),
+    "m": ("length", "meter", Fraction(1)),
+    "mil": ("film", "film_mil", _INCH / 1000),
+    "um": ("film", "micrometer", Fraction(1, 1_000_000)),
+    "in^2": ("area", "inch ** 2", _INCH**2),
+    "ft^2": ("area", "foot ** 2", (12 * _INCH) ** 2),
+    "m^2": ("area", "meter ** 2", Fraction(1)),
+    "in^3": ("volume", "inch ** 3", _INCH**3),
+    "gal": ("volume", "US_liquid_gallon", _GALLON),
+    "fl_oz": ("volume", "US_fluid_ounce", _GALLON / 128),
+    "L": ("volume", "liter", Fraction(1, 1000)),
+    "ml": ("volume", "milliliter", Fraction(1, 1_000_000)),
+    "lb": ("mass", "avoirdupois_pound", _POUND),
+    "kg": ("mass", "kilogram", Fraction(1)),
+    "g": ("mass", "gram", Fraction(1, 1000)),
+    "degF": ("temperature", "degree_Fahrenheit", Fraction(5, 9)),
+    "degC": ("temperature", "degree_Celsius", Fraction(1)),
+    "delta_degF": ("temperature_difference", "delta_degree_Fahrenheit", Fraction(5, 9)),
+    "delta_degC": ("temperature_difference", "delta_degree_Celsius", Fraction(1)),
+    "min": ("time", "minute", Fraction(60)),
+    "h": ("time", "hour", Fraction(3600)),
+    "percent": ("fraction", "percent", Fraction(1, 100)),
+    "deg": ("angle", "degree", Fraction(1)),
+    "mph": ("speed", "mile / hour", 63_360 * _INCH / 3600),
+    "km/h": ("speed", "kilometer / hour", Fraction(1000, 3600)),
+    "ft^2/gal": ("coverage", "foot ** 2 / US_liquid_gallon", (12 * _INCH) ** 2 / _GALLON),
+    "m^2/L": ("coverage", "meter ** 2 / liter", Fraction(1000)),
+    "g/m^2": ("areal_mass", "gram / meter ** 2", Fraction(1, 1000)),
+    "kg/m^3": ("density", "kilogram / meter ** 3", Fraction(1)),
+    "ft^2/min": ("work_rate", "foot ** 2 / minute", (12 * _INCH) ** 2 / 60),
+    "m^2/min": ("work_rate", "meter ** 2 / minute", Fraction(1, 60)),
+    "1": ("count", "dimensionless", Fraction(1)),
 }
 
-UNITS: Final[Mapping[str, str]] = MappingProxyType({u: kind for u, (kind, _) in _LIST.items()})
+UNITS: Final[Mapping[str, str]] = MappingProxyType({u: kind for u, (kind, _, _) in _LIST.items()})
 """Closed unit -> dimension. No other unit is read, computed with or shown."""
 
 DIMENSIONS: Final[frozenset[str]] = frozenset(UNITS.values())
@@ -131,24 +144,26 @@ def pint_unit(unit: str) -> pint.Unit:
     Raises UnitFault for a unit outside the closed list.
     """
     dimension(unit)
-    return REGISTRY.Unit(_LIST[unit][1])
+    return registry().Unit(_LIST[unit][1])
 
 
 def _measure(unit: str) -> str:
     return _SAME_MEASURE.get(UNITS[unit], UNITS[unit])
 
 
+# degF counts from 32 below the freezing point that degC counts from
+_ZERO: Final[dict[str, Fraction]] = {"degF": Fraction(-160, 9)}
+
+
 def _factors() -> dict[tuple[str, str], tuple[float, float, float]]:
-    """Ask pint once: ``(unit, to) -> (num, off, den)`` with result = (value * num + off) / den."""
+    """Work out ``(unit, to) -> (num, off, den)`` with result = (value * num + off) / den."""
     table: dict[tuple[str, str], tuple[float, float, float]] = {}
     for unit in UNITS:
         for to in UNITS:
             if _measure(unit) != _measure(to):
                 continue
-            source, target = pint_unit(unit), pint_unit(to)
-            zero = Fraction(REGISTRY.Quantity(Fraction(0), source).to(target).magnitude)
-            one = Fraction(REGISTRY.Quantity(Fraction(1), source).to(target).magnitude)
-            slope = one - zero
+            slope = _LIST[unit][2] / _LIST[to][2]
+            zero = (_ZERO.get(unit, Fraction(0)) - _ZERO.get(to, Fraction(0))) / _LIST[to][2]
             den = lcm(slope.denominator, zero.denominator)
             table[unit, to] = (float(slope * den), float(zero * den), float(den))
     return table
@@ -171,9 +186,7 @@ def convert(value: float, unit: str, to: str) -> float:
     """
     found = _TABLE.get((unit, to))
     if found is None:
-        raise UnitFault(
-            f"{dimension(unit)} in {unit} can't be turned into {dimension(to)} in {to}"
-        )
+        raise UnitFault(f"{dimension(unit)} in {unit} can't be turned into {dimension(to)} in {to}")
     num, off, den = found
     return (value * num + off) / den
 

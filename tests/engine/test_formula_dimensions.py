@@ -21,7 +21,7 @@ from upstand.formulas.constants import CONSTANT_UNITS, MIL_PER_INCH
 from upstand.formulas.model import Formula, register
 from upstand.formulas.units_of import Gallons, Inches, Mils, Minutes, SquareInches
 from upstand.formulas.words import CONVERSIONS
-from upstand.units import REGISTRY, pint_unit
+from upstand.units import pint_unit, registry
 
 RANGES = {
     "degF": (-40.0, 140.0),
@@ -35,7 +35,7 @@ RANGES = {
 def unit_of(text: str) -> Any:
     """Pint's unit of a formula's or a constant's unit, compound ones by their closed parts."""
     if text == "hPa":
-        return REGISTRY.Unit("hectopascal")
+        return registry().Unit("hectopascal")
     try:
         return pint_unit(text)
     except ValueError:
@@ -47,8 +47,8 @@ def of_pure_number(function: Callable[[float], float]) -> Callable[[Any], float]
     """Let exp, log and the like take a quantity only where it has no dimension."""
 
     def run(value: Any) -> float:
-        if isinstance(value, REGISTRY.Quantity):
-            value = value.to(REGISTRY.Unit("dimensionless")).magnitude
+        if isinstance(value, registry().Quantity):
+            value = value.to(registry().Unit("dimensionless")).magnitude
         return function(float(value))
 
     return run
@@ -63,7 +63,7 @@ def with_quantities(formula: Formula) -> Callable[..., Any]:
             names[name] = of_pure_number(getattr(math, name))
     for name, unit in CONSTANT_UNITS.items():
         if name in names:
-            names[name] = REGISTRY.Quantity(getattr(constants, name), unit_of(unit))
+            names[name] = registry().Quantity(getattr(constants, name), unit_of(unit))
     return FunctionType(function.__code__, names)
 
 
@@ -73,12 +73,12 @@ def prove(formula: Formula, rounds: int = 5) -> None:
     for _ in range(rounds):
         plain = [dice.uniform(*RANGES.get(unit, (0.5, 500.0))) for _, unit in formula.parameters]
         given = [
-            REGISTRY.Quantity(value, unit_of(unit))
+            registry().Quantity(value, unit_of(unit))
             for value, (_, unit) in zip(plain, formula.parameters, strict=True)
         ]
         result = run(*given)
-        if not isinstance(result, REGISTRY.Quantity):
-            result = REGISTRY.Quantity(result, unit_of("1"))
+        if not isinstance(result, registry().Quantity):
+            result = registry().Quantity(result, unit_of("1"))
         shown = float(result.to(unit_of(formula.unit)).magnitude)
         assert shown == pytest.approx(formula(*plain), rel=1e-9, abs=1e-9)
 
@@ -91,8 +91,8 @@ def test_dimensions(formula: Formula) -> None:
 @pytest.mark.parametrize("name", sorted(CONVERSIONS))
 def test_conversion_constants_are_one(name: str) -> None:
     value = Fraction(getattr(constants, name)).limit_denominator(1000)
-    quantity = REGISTRY.Quantity(value, unit_of(CONSTANT_UNITS[name]))
-    assert quantity.to(REGISTRY.Unit("dimensionless")).magnitude == 1
+    quantity = registry().Quantity(value, unit_of(CONSTANT_UNITS[name]))
+    assert quantity.to(registry().Unit("dimensionless")).magnitude == 1
 
 
 def test_other_constants_are_not() -> None:
@@ -106,7 +106,7 @@ def test_other_constants_are_not() -> None:
         "MAGNUS_ICE_OFFSET",
         "DRIEST",
     }
-    ice = REGISTRY.Quantity(Fraction(32), unit_of("degF"))
+    ice = registry().Quantity(Fraction(32), unit_of("degF"))
     assert ice.to(unit_of("degC")).magnitude == 0
 
 

@@ -10,13 +10,13 @@ from hypothesis import given
 from hypothesis import strategies as st
 from upstand import showing
 from upstand.units import (
-    REGISTRY,
     UNITS,
     UnitFault,
     convert,
     dimension,
     pint_unit,
     quantity,
+    registry,
     system_unit,
 )
 
@@ -42,14 +42,14 @@ def test_every_unit_of_the_answers_is_in_the_closed_list() -> None:
 
 
 def test_a_film_mil_is_a_length_while_the_registry_keeps_its_angle() -> None:
-    assert REGISTRY.Quantity(1, "mil").check("[]")
+    assert registry().Quantity(1, "mil").check("[]")
     assert pint_unit("mil").dimensionality == {"[length]": 1}
     assert dimension("mil") == dimension("um") == "film"
 
 
 def test_the_registry_refuses_a_second_definition() -> None:
     with pytest.raises(pint.RedefinitionError):
-        REGISTRY.define("mil = 0.001 * inch")
+        registry().define("mil = 0.001 * inch")
 
 
 @pytest.mark.parametrize(
@@ -107,7 +107,7 @@ def test_us_to_si_and_back(us: str, si: str, value: float) -> None:
 @given(value=st.floats(min_value=-1e4, max_value=1e4))
 def test_the_table_is_what_pint_says(unit: str, value: float) -> None:
     for to in (system_unit(unit, "us"), system_unit(unit, "si")):
-        oracle = float(REGISTRY.Quantity(value, pint_unit(unit)).to(pint_unit(to)).magnitude)
+        oracle = float(registry().Quantity(value, pint_unit(unit)).to(pint_unit(to)).magnitude)
         assert convert(value, unit, to) == pytest.approx(oracle, rel=1e-12, abs=1e-9)
 
 
