@@ -33,7 +33,7 @@ def _read(text: str) -> tuple[float, str]:
         )
     unit = match["unit"]
     if unit not in UNITS:
-        raise AmountFault(f"{unit!r} is not a unit of the list: {' '.join(sorted(UNITS))}")
+        raise AmountFault(f"{unit!r} is not a unit of the list")
     if match["number"]:
         number = float(match["number"])
     else:
