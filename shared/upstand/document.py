@@ -48,6 +48,7 @@ class _Writer:
             "confirm": [
                 {
                     "id": c.id,
+                    "name": c.name,
                     "text": c.text,
                     "acceptance": c.acceptance,
                     "whom": None if c.whom is None else self.words.say(f"whom-{c.whom}"),
@@ -160,8 +161,13 @@ class _Writer:
             "substrate": surface.substrate,
             "orientation": surface.orientation,
             "area": self.json(surface.area),
-            "area_why": None if surface.area is not None else self.words.say("geometry-not-built"),
+            "area_why": None
+            if surface.area is not None
+            else self.words.say(self.answer.layout.why),
             "preparation": [self.preparation(step) for step in steps],
+            "never": list(edition.record(path).texts("never", self.lang))
+            if edition.has(path)
+            else [],
             "primer": None if primer is None else primer.partition("/")[2],
             "primer_why": substrate.text("primer_why", self.lang)
             if substrate.has("primer_why")
@@ -177,8 +183,22 @@ class _Writer:
             "text": step["do"][self.lang],
             "until": step["target"][self.lang],
             "wait": None if wait is None else wait[self.lang],
-            "standard": None if standard is None else standard["says"][self.lang],
+            "grit": self.saying.grit(step.get("grit")),
+            "standard": self.statement(standard),
             "tools": [str(tool).partition("/")[2] for tool in step.get("tools", ())],
+        }
+
+    def statement(self, node: Any) -> dict[str, Any] | None:
+        """Write down a published rule with its grade and source."""
+        if node is None:
+            return None
+        basis = node["basis"]
+        source = basis.get("source")
+        return {
+            "text": node["says"][self.lang],
+            "grade": basis["grade"],
+            "source": None if source is None else str(source).partition("/")[2],
+            "locator": basis.get("locator"),
         }
 
     def fleece(self) -> dict[str, Any] | None:
@@ -236,7 +256,7 @@ class _Writer:
         record = material.record
         why = None
         if material.one.need is None:
-            why = self.words.say("geometry-not-built")
+            why = self.words.say(self.answer.layout.why)
         return {
             "id": record.id,
             "kind": material.kind,
@@ -343,9 +363,7 @@ class _Writer:
                 "stage": record.get("stage"),
                 "method": record.text("method", self.lang),
                 "acceptance": record.text("acceptance", self.lang),
-                "standard": record.get("standard")["says"][self.lang]
-                if record.has("standard")
-                else None,
+                "standard": self.statement(record.get("standard")),
             }
             for record in records
         ]
@@ -358,14 +376,7 @@ class _Writer:
                 "severity": c.record.get("severity"),
                 "text": c.record.text("say", self.lang),
                 "measure": c.record.text("measure", self.lang),
-                "rules": [
-                    {
-                        "text": rule["says"][self.lang],
-                        "grade": rule["basis"]["grade"],
-                        "source": rule["basis"].get("source"),
-                    }
-                    for rule in c.record.get("rules", ())
-                ],
+                "rules": [self.statement(rule) for rule in c.record.get("rules", ())],
                 "defers": c.record.text("defers", self.lang),
                 "because": list(c.because),
             }

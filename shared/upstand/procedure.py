@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from upstand.layout import Layout
+from upstand.layout import Layout, touches_hazard
 from upstand.query.settle import Settled
 from upstand.spec import Edition, Record
 from upstand.takeoff import Takeoff
@@ -49,8 +49,10 @@ def order_steps(
     """Put the detail's activities in order, leaving out what no surface calls for.
 
     Primers go slowest first; cleaning again after a night comes before the first one-part primer
-    that follows a two-part one, or before mixing.
+    that follows a two-part one, or before mixing. A hazardous surface has no steps: work stops.
     """
+    if touches_hazard(settled, edition):
+        return Procedure(())
     preparations = _preparations(layout, edition)
     primed = _primed(layout, takeoff, edition)
     by_slowness = sorted(

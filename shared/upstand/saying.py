@@ -7,6 +7,7 @@ from functools import cached_property
 from upstand.answer import Answer
 from upstand.layout import Piece, Surface
 from upstand.procedure import Step
+from upstand.spec import Value
 from upstand.speech import Speech
 from upstand.timing import WorkingTime
 from upstand.wording import Words, fill, lower_first
@@ -61,6 +62,15 @@ class Saying:
             width=self.speech.text(piece.width, "up-quarter"),
             length=self.speech.text(piece.length, "up-quarter"),
         )
+
+    def grit(self, value: Value | None) -> str | None:
+        """Say the grit of an abrasive with its grade; None where the step has none."""
+        if value is None:
+            return None
+        ends = [value.value, value.low, value.high]
+        numbers = dict.fromkeys(f"{end:g}" for end in ends if end is not None)
+        grade = self.words.say(f"grade-{value.grade}")
+        return self.words.say("grit", numbers="–".join(numbers), grade=grade)
 
     def time(self, time: WorkingTime) -> str:
         """Say a time with its temperature, or why there is none."""

@@ -39,6 +39,7 @@ class Confirmation:
 
     id: str
     text: str
+    name: str = ""
     acceptance: str = ""
     whom: str | None = None
 
@@ -217,7 +218,8 @@ class Judge:
     def _confirm_limit(self, finding: Finding, products: str) -> Confirmation:
         limit = finding.limit
         text = limit.text("confirm", self.lang)
-        return Confirmation(limit.path, fill(text, self._slots(finding, products)))
+        name = limit.text("name", self.lang)
+        return Confirmation(limit.path, fill(text, self._slots(finding, products)), name)
 
     def _stops(self) -> Iterator[Reason]:
         """Stops that a detail, a substrate or a product carries with it."""
@@ -229,7 +231,7 @@ class Judge:
         for record in carriers:
             for stop in record.get("stops", ()):
                 # what a product's own sheet answers is not asked again
-                if not record.has(stop.get("unless", "-")):
+                if record.get(stop.get("unless", "-")) in (None, "ask", "none"):
                     yield self._stop(record, stop)
 
     def _stop(self, record: Record, stop: Mapping[str, Any]) -> Reason:
@@ -299,6 +301,7 @@ class Judge:
             yield Confirmation(
                 path,
                 check.text("method", self.lang),
+                check.text("name", self.lang),
                 check.text("acceptance", self.lang),
                 check.get("whom"),
             )

@@ -22,13 +22,23 @@ from upstand.spec import Edition
 FAMILIES: dict[str, Callable[[Settled, Edition], Layout]] = {"upright": lay_out_upright}
 
 
+def touches_hazard(settled: Settled, edition: Edition) -> bool:
+    """Whether a surface is of a material that nobody may work on before it is tested."""
+    used = [settled.roof.id, *(m.substrate for m in settled.members)]
+    used += [str(p.substrate) for p in settled.plates]
+    return any(edition.record(f"substrates/{s}").get("family") == "hazardous" for s in used)
+
+
 def lay_out(settled: Settled, edition: Edition) -> Layout:
     """Lay out a detail by the family its record names.
 
-    Families whose geometry is not built give their surfaces without areas (`built` is False).
+    Families whose geometry is not built give their surfaces without areas (`built` is False), and
+    so does a detail with a hazardous surface: there the answer is to stop, not a quantity.
     Raises LayoutRefusal where the description can't be laid out.
     """
     family = str(settled.detail.get("family"))
+    if touches_hazard(settled, edition):
+        return list_surfaces(settled, edition, "no-quantity-hazard")
     return FAMILIES.get(family, list_surfaces)(settled, edition)
 
 
@@ -43,4 +53,5 @@ __all__ = [
     "Region",
     "Surface",
     "lay_out",
+    "touches_hazard",
 ]

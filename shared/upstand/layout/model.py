@@ -118,7 +118,10 @@ class Fleece:
 
 @dataclass(frozen=True, slots=True)
 class Layout:
-    """Where everything lies. Without geometry (`built` False) only the surfaces are known."""
+    """Where everything lies. Without geometry (`built` False) only the surfaces are known.
+
+    `why` names the wording that says why there are no quantities.
+    """
 
     family: str
     built: bool
@@ -130,4 +133,5 @@ class Layout:
     girth: Traced | None = None
     gap_in: float | None = None
     unproved: tuple[str, ...] = ()
+    why: str = "geometry-not-built"
     parameters: Mapping[str, Traced] = field(default_factory=dict)

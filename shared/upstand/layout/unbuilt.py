@@ -7,8 +7,8 @@ from upstand.query.settle import Settled
 from upstand.spec import Edition
 
 
-def list_surfaces(settled: Settled, edition: Edition) -> Layout:
-    """List the surfaces that the description names; every area is None."""
+def list_surfaces(settled: Settled, edition: Edition, why: str = "geometry-not-built") -> Layout:
+    """List the surfaces that the description names; every area is None, `why` says why."""
     surfaces = [Surface("roof", "roof", 1, settled.roof.id, "flat", None)]
     surfaces += [
         Surface(f"plate-{n}", "plate", n, str(plate.substrate), "flat", None)
@@ -18,4 +18,5 @@ def list_surfaces(settled: Settled, edition: Edition) -> Layout:
         Surface(f"member-{n}", "member", n, member.substrate, "upright", None)
         for n, member in enumerate(settled.members, 1)
     ]
-    return Layout(family=str(settled.detail.get("family")), built=False, surfaces=tuple(surfaces))
+    family = str(settled.detail.get("family"))
+    return Layout(family=family, built=False, surfaces=tuple(surfaces), why=why)
