@@ -39,6 +39,14 @@ FAILURE = Fields(
     }
 )
 
+WORK = Fields(
+    {
+        "activity": must(Ref(("activities",)), "the step that it belongs to"),
+        "say": must(PROSE, "what this detail adds at that step"),
+        "tools": may(refs("tools"), "brought for it"),
+    }
+)
+
 FAMILIES = ("upright", "cluster", "wall", "opening", "strip")
 
 DETAILS: Mapping[str, Field] = {
@@ -58,7 +66,8 @@ DETAILS: Mapping[str, Field] = {
     "hazards": must(HAZARD_LIST, "what harm the place itself can do"),
     "failures": must(ListOf(FAILURE), "signs of bad work, and the cure"),
     "stops": may(ListOf(STOP), "where work stops whatever the figures"),
-    "dimensions": may(PROSES, "measures that belong to this detail alone"),
+    "dimensions": may(ListOf(Statement()), "least measures of this detail, in words"),
+    "work": may(ListOf(WORK), "what this detail adds to its activities"),
 }
 
 NEEDS = (
