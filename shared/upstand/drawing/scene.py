@@ -1,0 +1,82 @@
+"""What every view of one answer needs: its layout, its words, and lengths already written."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+
+from upstand.answer import Answer
+from upstand.drawing.labels import say
+from upstand.layout import Layout, Region
+from upstand.saying import Saying
+from upstand.traced import Traced
+
+
+class NothingToDraw(ValueError):
+    """The answer has no geometry that this view could show; the message says why."""
+
+
+@dataclass(frozen=True)
+class Scene:
+    """One answer, ready to be drawn. Lengths are inches in the axes of the mask."""
+
+    answer: Answer
+    name: str
+
+    @property
+    def layout(self) -> Layout:
+        """The answer's layout."""
+        return self.answer.layout
+
+    @property
+    def lang(self) -> str:
+        """The reader's language."""
+        return self.answer.settled.lang
+
+    @cached_property
+    def saying(self) -> Saying:
+        """The answer's own words."""
+        return Saying(self.answer)
+
+    @cached_property
+    def detail(self) -> str:
+        """The detail's name."""
+        return self.answer.settled.detail.text("name", self.lang)
+
+    @cached_property
+    def region(self) -> Region:
+        """The first masked rectangle with an upright in it.
+
+        Raises NothingToDraw where there is none.
+        """
+        for region in self.layout.regions:
+            if region.members:
+                return region
+        raise NothingToDraw("the layout of this detail has no upright to draw")
+
+    def label(self, name: str, /, **slots: str) -> str:
+        """Return a label of the drawing in the reader's language."""
+        return say(name, self.lang, **slots)
+
+    def text(self, length: Traced, style: str | None = None) -> str:
+        """Write a quantity in the reader's units."""
+        return self.saying.speech.text(length, style)
+
+    def limit(self, name: str) -> str:
+        """Write a length that the layout took from the limits, such as `fleece-lap`."""
+        return self.text(self.layout.parameters[name])
+
+    def surface(self, id: str) -> str:
+        """Say what a surface is made of and that it is made ready."""
+        surface = next(s for s in self.layout.surfaces if s.id == id)
+        name = self.answer.edition.record(f"substrates/{surface.substrate}").text("name", self.lang)
+        primed = surface.id in self.answer.takeoff.primer_of
+        return self.label("primed" if primed else "prepared", substrate=name)
+
+    def mask(self) -> str:
+        """Write the inside of each taped rectangle."""
+        masking = self.layout.masking
+        if masking is None:
+            raise NothingToDraw("the geometry of this detail is not computed")
+        sides = [f"{self.text(w, 'up')} × {self.text(h, 'up')}" for w, h in masking.flat]
+        return self.saying.words.list(sides)
