@@ -114,7 +114,7 @@ def _change(path: str, old: str | None, new: str | None, held: Mapping[str, Any]
 
 def _nodes(old: Any, new: Any, path: str, held: Mapping[str, Any] | None) -> Iterator[Change]:
     """Yield the changes under a path; ``held`` is the sourced value or statement around it."""
-    if old == new and type(old) is type(new):
+    if canonical(old) == canonical(new):  # true is not 1, as == would have it
         return
     if is_value(old) and is_value(new):
         yield from _values(old, new, path)

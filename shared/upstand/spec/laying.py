@@ -13,7 +13,7 @@ from upstand.spec.build import is_value
 from upstand.spec.changes import show
 from upstand.spec.faults import Fault, near
 from upstand.spec.loosening import loosens
-from upstand.spec.overlaycheck import record_faults
+from upstand.spec.overlaycheck import record_faults, unmarked
 from upstand.spec.shapes import AnyOf
 from upstand.spec.sourced import GRADES, Sourced, TimeOf
 from upstand.spec.spots import NoSpot, Spot, find, paths
@@ -52,6 +52,7 @@ class Laid:
     faults: list[Fault] = field(default_factory=list)
     overlaid: list[Mapping[str, Any]] = field(default_factory=list)
     loosened: list[Mapping[str, Any]] = field(default_factory=list)
+    unread: list[Fault] = field(default_factory=list)
 
 
 class _Refused(Exception):
@@ -69,7 +70,7 @@ def lay_settings(raw: Nodes, settings: Sequence[Setting], layer: str) -> Laid:
         except _Refused as refused:
             laid.faults.append(refused.fault)
     if not laid.faults:
-        laid.faults += record_faults(raw, before, settings)
+        laid.faults += list(record_faults(raw, before, settings)) or laid.unread
     return laid
 
 
@@ -104,9 +105,16 @@ def _lay(raw: Nodes, setting: Setting, layer: str, laid: Laid) -> None:
     old = copy.deepcopy(spot.node)
     _expects(setting, old, end)
     new = _end(setting, spot, end, layer) if end else _whole(setting, spot, layer)
+    _form(setting, spot, new, end)
     spot.put(new)
-    how = loosens(kind, spot.path, old, new, whole)
-    _note(setting, laid, _shown(old), _shown(new), how)
+    try:
+        how = loosens(kind, spot.path, old, new, whole)
+    except (ValueError, TypeError, KeyError, AttributeError):
+        how = None  # of a wrong dimension or form: the rules tell which
+        cure = "write it as the value before it is written"
+        laid.unread.append(setting.fault("value", setting.value, "cannot be compared", cure))
+    before, after = (old[end], new[end]) if end else (old, new)
+    _note(setting, laid, _shown(before), _shown(after), how)
 
 
 def _basis(setting: Setting) -> None:
@@ -114,6 +122,10 @@ def _basis(setting: Setting) -> None:
     if not isinstance(basis, dict) or basis.get("grade") not in GRADES:
         cure = "write {grade: product, source: the sheet, locator: table or page}"
         raise _Refused(setting.fault("basis", basis, "has no basis with a known grade", cure))
+    for name, held in basis.items():
+        if name not in ("grade", "source", "locator") or not isinstance(held, str):
+            cure = "write grade, source and locator, each as text"
+            raise _Refused(setting.fault(f"basis.{name}", held, "is not part of a basis", cure))
 
 
 def _drop(raw: Nodes, setting: Setting, kind: str, id: str, laid: Laid) -> None:
@@ -201,6 +213,16 @@ def _whole(setting: Setting, spot: Spot, layer: str) -> Any:
             if not isinstance(spot.shape, AnyOf) or shape.fits(node):
                 return node
     return copy.deepcopy(setting.value)
+
+
+def _form(setting: Setting, spot: Spot, new: Any, end: str | None) -> None:
+    """Refuse a node of the wrong form; what it says is for the rules, once all are laid."""
+    if new is None:
+        return
+    for wrong in spot.shape.faults(unmarked(new), ""):
+        if wrong.path != "checked_on":  # a sheet has its own date, if any
+            name = f"value.{wrong.path}" if wrong.path and end is None else "value"
+            raise _Refused(setting.fault(name, wrong.value, wrong.why, wrong.cure))
 
 
 def _has_values(node: Any) -> bool:

@@ -12,7 +12,7 @@ from upstand.spec.source import Source
 if TYPE_CHECKING:
     from upstand.spec.laying import Setting
 
-__all__ = ["record_faults"]
+__all__ = ["record_faults", "unmarked"]
 
 RULES = (
     "shape",
@@ -48,8 +48,8 @@ def record_faults(
     new: dict[str, dict[str, Any]] = {kind: dict(held) for kind, held in raw.items()}
     for path in paths:
         kind, _, id = path.partition("/")
-        old[kind][id] = _unmarked(before[path])
-        new[kind][id] = _unmarked(raw[kind][id])
+        old[kind][id] = unmarked(before[path])
+        new[kind][id] = unmarked(raw[kind][id])
     known = {_mark(fault) for fault in _faults(old, paths)}
     for fault in _faults(new, paths):
         undated = fault.path.endswith("checked_on") and fault.why == "is missing"
@@ -69,17 +69,17 @@ def _mark(fault: Fault) -> tuple[str, str, str, str]:
     return fault.file, fault.path, fault.rule, fault.why
 
 
-def _unmarked(node: Any) -> Any:
+def unmarked(node: Any) -> Any:
     """Return a node without the marks that only overlays write."""
     if isinstance(node, dict):
         value = "basis" in node
         return {
-            key: _unmarked(item)
+            key: unmarked(item)
             for key, item in node.items()
             if not (value and key in ("layer", "ends"))
         }
     if isinstance(node, list):
-        return [_unmarked(item) for item in node]
+        return [unmarked(item) for item in node]
     return node
 
 
