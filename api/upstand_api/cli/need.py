@@ -1,0 +1,196 @@
+"""`upstand need`: one detail, one whole answer, in the terminal."""
+
+from __future__ import annotations
+
+import json
+import sys
+from collections.abc import Callable, Mapping
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, TypeVar
+
+import click
+
+from upstand_api.cli.ending import DataFault, Refused
+from upstand_api.cli.request import EXAMPLE, Typed, build
+from upstand_api.cli.spec_folder import find_folder, spec_option
+from upstand_api.cli.strict_json import SIZE_LIMIT, JsonFault, read_json
+
+if TYPE_CHECKING:
+    from upstand.spec import Edition
+
+NAME = "need"
+Command = TypeVar("Command", bound=Callable[..., Any])
+
+
+def _text(name: str, metavar: str, help: str) -> Callable[[Command], Command]:
+    """Declare an option whose text is judged with all others, where every request is."""
+    return click.option(f"--{name}", metavar=metavar, help=help)
+
+
+@click.command(NAME)
+@click.argument("details", nargs=-1, metavar="[DETAIL]")
+@_text("roof", "ID", "What the roof is: tpo, pvc, epdm …")
+@click.option(
+    "--member",
+    "members",
+    multiple=True,
+    metavar="TEXT",
+    help='What comes through, such as "angle 3x3x1/4 in carbon-steel at 6,0 in turn 30 deg", '
+    '"pipe 4 1/2 in carbon-steel", "nps 4 carbon-steel", "W8x31 carbon-steel". Again for more.',
+)
+@click.option(
+    "--plate",
+    "plates",
+    multiple=True,
+    metavar="TEXT",
+    help='A fastener plate: "3x3 in at 6,0 in", the centre along x, y. Again for more.',
+)
+@_text("height", "LENGTH", "Reinforced height on the upright; 8 in if left out.")
+@_text("flange", "LENGTH", "How far fleece reaches on to the roof.")
+@_text("reveal", "LENGTH", "Fleece edge to tape.")
+@_text("mask-turn", "ANGLE", "Turn of the masked rectangle, counter-clockwise.")
+@_text("resin", "ID", "pu-2k, pmma, pu-1k, stpe-1k.")
+@_text("fleece", "ID", "The fleece; the resin's own if left out.")
+@_text("count", "N", "How many details alike; totals are for all of them.")
+@_text("air", "TEMP", 'Air temperature, "72 F" or "22 C".')
+@_text("surface", "TEMP", "Lowest temperature of the surfaces. Unknown is never taken for air.")
+@_text("humidity", "SHARE", 'Relative humidity, "55 %".')
+@_text("material", "TEMP", "Temperature of the resin in its pail.")
+@_text("wind", "SPEED", 'Wind, gusts included, "12 mph".')
+@_text("rain", "SHARE", 'Chance of rain before it is watertight, "20 %".')
+@click.option("--wet/--dry", default=None, help="Surfaces wet or frosted, or dry to the touch.")
+@_text("units", "us|si", "Units of the answer.")
+@_text("lang", "en|es", "Language of the answer.")
+@_text("edition", "ID", "Edition of the requirements; the newest published if left out.")
+@_text("overlay", "ID|FILE", "A contractor's product sheets laid over the edition.")
+@spec_option
+@click.option(
+    "--from",
+    "source",
+    metavar="FILE",
+    help="Read the request from a JSON file, or from - for standard input; options go over it.",
+)
+@click.option("--example", is_flag=True, help="Answer an invented post; options go over it.")
+@click.option("--json", "as_json", is_flag=True, help="Print the whole document as JSON.")
+@click.option("--short", is_flag=True, help="Leave out how each thing is done: for a phone call.")
+@click.option("--working", is_flag=True, help="Also print where each number comes from, and how.")
+def command(
+    details: tuple[str, ...],
+    members: tuple[str, ...],
+    plates: tuple[str, ...],
+    spec: str | None,
+    source: str | None,
+    example: bool,
+    as_json: bool,
+    short: bool,
+    working: bool,
+    **options: Any,
+) -> None:
+    """Answer one detail: may it start, what to bring, cut, do, wait for and check.
+
+    DETAIL is post, pipe, cluster … Sizes are written with their unit: "8 1/2 in", "216 mm".
+
+    \b
+    upstand need --example
+    upstand need post --roof tpo --member "angle 3x3x1/4 in carbon-steel" \\
+                 --plate "3x3 in at 6,0 in" --air "72 F" --surface "78 F" --humidity "55 %"
+    """
+    base, file, faults = _base(source, example)
+    typed = build(base, file, details, members, plates, options)
+    if faults:  # without its base the body is no measure of what was meant
+        raise Refused(faults + typed.faults, NAME)
+    edition = _edition(typed, spec)
+    document = _answer(typed, edition)
+    if as_json:
+        if example:
+            click.echo("An invented example, not a real roof.", err=True)
+        click.echo(json.dumps(document, ensure_ascii=False, indent=2, allow_nan=False))
+        return
+    from upstand_api.cli.paper import Screen
+    from upstand_api.cli.show import show
+
+    screen = Screen.here(sys.stdout)
+    text = show(
+        document,
+        typed.body,
+        edition,
+        screen,
+        invented=example,
+        short=short,
+        working=working,
+    )
+    click.echo(text, nl=False, color=screen.colour)
+
+
+def _base(
+    source: str | None, example: bool
+) -> tuple[Mapping[str, Any], str, list[tuple[str, str]]]:
+    """Return what the options are laid over: (body, name of the file, faults)."""
+    if source is None:
+        return (EXAMPLE if example else {}), "", []
+    name = "standard input" if source == "-" else source
+    if example:
+        return {}, name, [("--from and --example", "are both given: choose one")]
+    try:
+        found = read_json(_content(source))
+    except OSError as error:
+        # strerror alone: the exception's own text repeats the path as a Python literal
+        return {}, name, [(f"--from {source}", f"can't be read: {error.strerror or error}")]
+    except JsonFault as fault:
+        return {}, name, [(f"--from {source}", str(fault))]
+    if not isinstance(found, Mapping):
+        return {}, name, [(f"--from {source}", "is not an object: write {…} describing one detail")]
+    return found, name, []
+
+
+def _content(source: str) -> bytes:
+    if source == "-":
+        return sys.stdin.buffer.read(SIZE_LIMIT + 1)
+    with Path(source).open("rb") as stream:
+        return stream.read(SIZE_LIMIT + 1)
+
+
+def _edition(typed: Typed, spec: str | None) -> Edition:
+    """Load the edition that was asked for, or say what is wrong with what was asked."""
+    from upstand.spec import SpecFault, UnknownEdition, UnknownOverlay, edition_ids, load
+
+    asked: dict[str, str | None] = {}
+    for name, such_as in (("edition", '"2026.1"'), ("overlay", '"example"')):
+        given = typed.body.get(name)
+        if given is not None and not isinstance(given, str):
+            typed.faults.append((typed.place(f"/{name}"), f"is not text: write it as {such_as}"))
+        asked[name] = given if isinstance(given, str) else None
+    overlay, folder = asked["overlay"], None
+    if overlay is not None and typed.labels.get("/overlay") and overlay.endswith(".yaml"):
+        file = Path(overlay)
+        if not file.is_file():
+            typed.faults.append((typed.place("/overlay"), f"there is no file {overlay}"))
+            overlay = None
+        else:
+            overlay, folder = file.stem, file.parent
+    root = None if spec is None else find_folder(spec, NAME)
+    try:
+        return load(asked["edition"], root, overlay=overlay, overlays=folder)
+    except UnknownEdition as error:
+        known = ", ".join(edition_ids(root))
+        typed.faults.append((typed.place("/edition"), f"{error}. Known: {known}"))
+    except UnknownOverlay as error:
+        said = "; give its id, or the path of its .yaml file"
+        typed.faults.append((typed.place("/overlay"), f"{error}{said}"))
+    except SpecFault as fault:
+        raise DataFault(fault.faults) from None
+    raise Refused(typed.faults, NAME)
+
+
+def _answer(typed: Typed, edition: Edition) -> dict[str, Any]:
+    """Answer, or refuse with every fault at once."""
+    from upstand.answer import answer
+    from upstand.query import QueryFaults, read_requirements
+
+    try:
+        query = read_requirements(typed.body, edition)
+        if not typed.faults:
+            return answer(query, edition).document()
+    except QueryFaults as faults:
+        typed.faults += typed.retell((f.pointer, f.detail) for f in faults.faults)
+    raise Refused(typed.faults, NAME)

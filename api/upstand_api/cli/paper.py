@@ -1,0 +1,122 @@
+"""Plain pages for a terminal: wrapped text, headings, tables; colour only where it is wanted."""
+
+from __future__ import annotations
+
+import os
+import shutil
+import textwrap
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from typing import IO, Any
+
+import click
+
+WIDEST = 88
+NARROWEST = 40
+NARROW_COLUMN = 16
+NO_BREAK = "\u00a0"
+
+_PLAIN_SIGNS = {
+    "×": "x", "÷": "/", "−": "-", "–": "-", "—": "-", "…": "...", "·": "-", "°": " deg ",
+    "µ": "u", "²": "2", "³": "3", "“": '"', "”": '"', "’": "'", "√": "sqrt", "π": "pi",
+}  # fmt: skip
+"""What stands for a sign that the terminal's encoding does not have."""
+
+
+@dataclass(frozen=True)
+class Screen:
+    """What is written to: width in characters, whether colour is wanted, its encoding."""
+
+    width: int = WIDEST
+    colour: bool = False
+    encoding: str = "utf-8"
+
+    @classmethod
+    def here(cls, stream: IO[Any]) -> Screen:
+        """Look at a stream: colour on a terminal only, and never with NO_COLOR set."""
+        columns = shutil.get_terminal_size((WIDEST, 24)).columns
+        width = max(NARROWEST, min(WIDEST, columns))
+        plain = bool(os.environ.get("NO_COLOR")) or os.environ.get("TERM") == "dumb"
+        encoding = getattr(stream, "encoding", None) or "utf-8"
+        return cls(width, stream.isatty() and not plain, encoding)
+
+
+@dataclass
+class Paper:
+    """Collects lines; every paragraph is wrapped, numbers stay with their units."""
+
+    screen: Screen
+    lines: list[str] = field(default_factory=list)
+
+    def blank(self) -> None:
+        """Leave one line free, never two."""
+        if self.lines and self.lines[-1]:
+            self.lines.append("")
+
+    def heading(self, text: str) -> None:
+        """Start a section: its heading in capitals, underlined."""
+        self.blank()
+        shown = text.upper()
+        for line in self._wrap(shown, 0, ""):
+            self.lines.append(self._style(line, bold=True))
+        rule = min(len(shown), self.screen.width)
+        self.lines.append("=" * rule)
+
+    def para(self, text: str, indent: int = 0, lead: str = "", **style: Any) -> None:
+        """Write a paragraph; what follows the lead hangs under its end. `style` is the lead's."""
+        wrapped = self._wrap(text, indent, lead)
+        first, rest = wrapped[0], wrapped[1:]
+        if lead and style:
+            first = " " * indent + self._style(lead, **style) + first[indent + len(lead) :]
+        elif style:
+            first, rest = self._style(first, **style), [self._style(r, **style) for r in rest]
+        self.lines += [first, *rest]
+
+    def table(self, head: Sequence[str], rows: Sequence[Sequence[str]], indent: int = 2) -> None:
+        """Write a table; a last column that does not fit is wrapped, else rows are paragraphs."""
+        if not rows:
+            return
+        widths = [max(len(row[i]) for row in [head, *rows]) for i in range(len(head))]
+        room = self.screen.width - indent - sum(widths[:-1]) - 2 * (len(widths) - 1)
+        if room < min(widths[-1], NARROW_COLUMN):
+            for row in rows:
+                cells = [f"{h}: {c}" for h, c in zip(head, row, strict=True)]
+                self.para("; ".join(cells), indent, "- ")
+            return
+        for row in (head, *rows):
+            cells = [cell.ljust(width) for cell, width in zip(row, widths, strict=True)]
+            before = " " * indent + "".join(f"{cell}  " for cell in cells[:-1])
+            style = {"bold": True} if row is head else {}
+            for number, line in enumerate(
+                textwrap.wrap(row[-1], room, break_on_hyphens=False) or [""]
+            ):
+                start = " " * len(before) if number else before
+                self.lines.append(self._style((start + line).rstrip(), **style))
+
+    def text(self) -> str:
+        """Return the page, ending in a line's end."""
+        page = "\n".join(self.lines).replace(NO_BREAK, " ").strip("\n") + "\n"
+        try:
+            page.encode(self.screen.encoding)
+        except (UnicodeEncodeError, LookupError):
+            for sign, plain in _PLAIN_SIGNS.items():
+                page = page.replace(sign, plain)
+            page = page.encode("ascii", "replace").decode("ascii")
+        return page
+
+    def _wrap(self, text: str, indent: int, lead: str) -> list[str]:
+        margin = " " * indent
+        hang = min(indent + len(lead), self.screen.width // 2)
+        # the lead itself is never broken: its blanks are made no-break while wrapping
+        solid = lead.replace(" ", NO_BREAK)
+        return textwrap.wrap(
+            text,
+            self.screen.width,
+            initial_indent=margin + solid,
+            subsequent_indent=" " * hang,
+            break_long_words=True,
+            break_on_hyphens=False,
+        ) or [margin + lead]
+
+    def _style(self, text: str, **style: Any) -> str:
+        return click.style(text, **style) if self.screen.colour else text

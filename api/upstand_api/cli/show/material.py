@@ -1,0 +1,139 @@
+"""What to bring and cut, where to tape, which primer goes where, how thick the coats are."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any, Final
+
+from upstand_api.cli.labels import Labels
+from upstand_api.cli.paper import Paper
+
+SORTS: Final = {"tool": "tools", "gauge": "gauge", "protective": "protective"}
+"""Sort of tool -> label; cleaners, abrasives and consumables stand among the materials."""
+
+AMOUNTS: Final = (("need", "need"), ("with-allowance", "with_allowance"), ("left", "leftover"))
+OPENED: Final = ("resin", "primer")
+"""Kinds of which an opened pack's rest matters; the rest of a roll is stock."""
+
+
+def show_bring(paper: Paper, document: Mapping[str, Any], labels: Labels) -> None:
+    """List packs for all details, what they are for, and what else to load."""
+    paper.heading(labels["bring"])
+    count = document["totals"]["count"]
+    if count > 1:
+        paper.para(labels.say("for-all", count=str(count)))
+    why = {m["id"]: m["why"] for m in document["materials"]}
+    for material in document["totals"]["materials"]:
+        kind = labels["tape-kind"] if material["kind"] == "tape" else labels.term(material["kind"])
+        packs = [f"{pack['count']} × {pack['name']}" for pack in material["packs"]]
+        paper.para("; ".join(packs) or material["name"], 0, f"{kind}: ", bold=True)
+        amounts = [
+            f"{labels[label]} {material[key]['text']}"
+            for label, key in AMOUNTS
+            if material[key] and (key != "leftover" or material["kind"] in OPENED)
+        ]
+        if amounts:
+            paper.para("; ".join(amounts), 4)
+        elif why.get(material["id"]):
+            paper.para(why[material["id"]], 4)
+    unrated: dict[str, list[str]] = {}
+    for material in document["materials"]:
+        if not material["lines"] and material["why"]:
+            unrated.setdefault(material["why"], []).append(material["name"])
+    for reason, names in unrated.items():
+        paper.blank()
+        paper.para(f"{labels['also']} ({reason}):", bold=True)
+        paper.para("; ".join(names), 4)
+    for sort, label in SORTS.items():
+        names = [tool["name"] for tool in document["tools"] if tool["sort"] == sort]
+        if names:
+            paper.blank()
+            paper.para(f"{labels[label]}:", bold=True)
+            paper.para("; ".join(names), 4)
+
+
+def show_cut(paper: Paper, document: Mapping[str, Any], labels: Labels) -> None:
+    """List the pieces of fleece from the bottom up, with the sizes to cut."""
+    fleece = document["fleece"]
+    if fleece is None:
+        return
+    paper.heading(labels["cut"])
+    paper.para(labels.say("cut-order"))
+    many = document["totals"]["count"]
+    head = [labels["order"], labels["each"], labels["piece"], labels["size"]]
+    if many > 1:
+        head.insert(2, f"{labels['all']} {many}")
+    rows = []
+    for piece in sorted(fleece["pieces"], key=lambda piece: piece["order"]):
+        size = f"{piece['width']['text']} × {piece['length']['text']}"
+        row = [f"{piece['order']}.", f"{piece['count']} ×", piece["label"], size]
+        if many > 1:
+            row.insert(2, f"{piece['count'] * many} ×")
+        rows.append(row)
+    paper.table(head, rows)
+    notes: dict[str, list[str]] = {}
+    for piece in fleece["pieces"]:
+        for note in (piece["note"], piece["joint"]):
+            if note:
+                notes.setdefault(note, []).append(piece["label"])
+    for note, names in notes.items():
+        paper.para(f"{', '.join(names)}: {note}", 2, "- ")
+
+
+def show_surfaces(paper: Paper, document: Mapping[str, Any], labels: Labels) -> None:
+    """Show each surface with its area and its primer, or why it has none."""
+    surfaces = document["surfaces"]
+    if not surfaces:
+        return
+    paper.heading(labels["surfaces"])
+    head = (labels["surface"], labels["area"], labels.term("primer"))
+    rows = [
+        (
+            surface["label"],
+            surface["area"]["text"] if surface["area"] else "-",
+            labels.name(f"primers/{surface['primer']}") if surface["primer"] else "-",
+        )
+        for surface in surfaces
+    ]
+    paper.table(head, rows)
+    for surface in surfaces:
+        for why in (surface["area_why"], surface["primer_why"]):
+            if why:
+                paper.para(f"{surface['label']}: {why}", 2, "- ")
+    for surface in surfaces:
+        if surface["never"]:
+            paper.para(f"{labels['never']} {surface['label']}:", 2, bold=True)
+        for never in surface["never"]:
+            paper.para(never, 4, "- ")
+
+
+def show_tape(paper: Paper, document: Mapping[str, Any], labels: Labels) -> None:
+    """Say where the tape goes and how much there is of it."""
+    masking = document["masking"]
+    if masking is None:
+        return
+    paper.heading(labels["tape"])
+    flat = ", ".join(f"{m['width']['text']} × {m['length']['text']}" for m in masking["flat"])
+    paper.para(flat, 2, f"{labels['on-roof']}: ")
+    line = labels.say("tape-line", height=masking["line_height"]["text"])
+    paper.para(line, 2, f"{labels['on-upright']}: ")
+    length = labels.say(
+        "tape-length", tape=masking["tape"]["text"], corners=masking["corners"]["text"]
+    )
+    paper.para(length, 2, f"{labels['tape-kind']}: ")
+
+
+def show_coats(paper: Paper, document: Mapping[str, Any], labels: Labels) -> None:
+    """Show each coat with its area, wet film and volume, for one detail."""
+    if not document["coats"]:
+        return
+    paper.heading(labels["coats"])
+    head = (labels["coat"], labels["area"], labels.term("wet-film"), labels["volume"])
+    texts = [[coat[k] for k in ("area", "thickness", "volume")] for coat in document["coats"]]
+    rows = [
+        (coat["label"], *(q["text"] if q else "-" for q in row))
+        for coat, row in zip(document["coats"], texts, strict=True)
+    ]
+    paper.table(head, rows)
+    if document["film"]:
+        paper.para(f"{labels['film']}: {document['film']['text']}", 2)

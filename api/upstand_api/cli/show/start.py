@@ -1,0 +1,99 @@
+"""Before a tool is lifted: verdict, dangers, what to confirm, what was assumed."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from typing import Any, Final
+
+from upstand_api.cli.labels import Labels
+from upstand_api.cli.paper import Paper
+
+COLOURS: Final = {"go": "green", "hold": "red", "ask": "yellow"}
+TICK: Final = "[ ] "
+SENTENCE_END: Final = re.compile(r"(?<=\.) (?=[A-ZÁÉÍÓÚÑ])")
+
+
+def show_verdict(paper: Paper, document: Mapping[str, Any], labels: Labels) -> None:
+    """Say first whether work may start, then every reason and what clears it."""
+    verdict = document["verdict"]
+    state = verdict["state"]
+    count = document["totals"]["count"]
+    names = [document[thing]["name"] for thing in ("detail", "roof", "resin")]
+    paper.para((f"{count} × " if count > 1 else "") + " · ".join(names))
+    paper.blank()
+    word = labels.term(state).upper()
+    many = str(len(document["confirm"]))
+    sentence = labels.say(f"verdict-{state}", confirm=labels["confirm"], count=many)
+    paper.para(sentence, 0, f">>> {word}: ", bold=True, fg=COLOURS[state])
+    reasons = verdict["reasons"]
+    for number, reason in enumerate(reasons, 1):
+        paper.blank()
+        lead = f"{number}. {labels.term(reason['state']).upper()}: "
+        paper.para(reason["text"], 2, lead, bold=True, fg=COLOURS[reason["state"]])
+        paper.para(reason["clears"], 5, f"{labels['clears']}: ")
+        if reason["whom"]:
+            paper.para(f"{labels['ask-whom']}: {reason['whom']}", 5)
+        if reason["facts"]:
+            paper.para(f"{labels['facts']}:", 5)
+            for fact in reason["facts"]:
+                paper.para(fact, 7, "- ")
+    paper.blank()
+    for notice in document["notices"]:
+        paper.para(notice, 0, "* ")
+    stamp = f"{labels.term('edition')} {document['edition']}"
+    if document["overlay"]:
+        stamp += f" · {labels.term('overlay')}: {document['overlay']}"
+    paper.para(f"{stamp} · upstand {document['software']}", 0, "* ")
+
+
+def show_dangers(
+    paper: Paper, document: Mapping[str, Any], labels: Labels, *, short: bool, rules: bool
+) -> None:
+    """Show every caution and its measure, the gravest first; `rules` adds the published ones."""
+    if not document["cautions"]:
+        return
+    paper.heading(labels["dangers"])
+    for caution in document["cautions"]:
+        severity = caution["severity"]
+        lead = f"{labels[f'severity-{severity}']}: "
+        colour = {"danger": {"fg": "red"}}.get(severity, {})
+        if short:
+            paper.para(f"{caution['name']}. {caution['measure']}", 0, lead, bold=True, **colour)
+            continue
+        paper.para(f"{caution['name']}. {caution['text']}", 0, lead, bold=True, **colour)
+        paper.para(caution["measure"], 2, f"{labels['measure']}: ")
+        for rule in caution["rules"] if rules else ():
+            paper.para(labels.rule(rule), 2, f"{labels['rule']}: ")
+    defers = [SENTENCE_END.split(caution["defers"]) for caution in document["cautions"]]
+    governs = dict.fromkeys(sentence for sentences in defers for sentence in sentences)
+    paper.blank()
+    paper.para(" ".join(governs), 0, f"{labels['governs']}: ", bold=True)
+
+
+def show_confirm(paper: Paper, document: Mapping[str, Any], labels: Labels, *, short: bool) -> None:
+    """List what a person ticks on the roof."""
+    if not document["confirm"]:
+        return
+    paper.heading(labels["confirm"])
+    for point in document["confirm"]:
+        name = f"{point['name']}. " if point["name"] else ""
+        if short and point["acceptance"]:  # else the text itself says what has to be so
+            paper.para(point["name"] or point["text"], 0, TICK)
+            continue
+        paper.para(f"{name}{point['text']}", 0, TICK)
+        if point["acceptance"]:
+            paper.para(point["acceptance"], 4, f"{labels['good']}: ")
+        if point["whom"]:
+            paper.para(f"{labels['if-not']}: {point['whom']}", 4)
+
+
+def show_assumed(paper: Paper, document: Mapping[str, Any], labels: Labels, *, short: bool) -> None:
+    """List every default that was filled in, and every figure that is our own."""
+    if not document["assumed"]:
+        return
+    paper.heading(labels["assumed"])
+    for assumed in document["assumed"]:
+        # a pointer into the question is what its asker left out; all else are the data's figures
+        if not short or assumed["pointer"].startswith("/"):
+            paper.para(assumed["text"], 0, "- ")
