@@ -251,7 +251,7 @@ def nodes() -> dict[str, Any]:
             "rules": [],
             "defers": both("The safety data sheet."),
         }
-    for id in STEPS:
+    for id in (*STEPS, "paint"):
         made[f"activities/{id}"] = {"say": both(f"Do {id}."), "needs": "always"}
     for path, node in made.items():
         made[path] = {"name": both(path.partition("/")[2]), **node}

@@ -24,8 +24,11 @@ LOOSER: list[tuple[str, str, Any, Any]] = [
     ("limits", "at_most", of(value="25 mph"), of(value="25.1 mph")),
     ("limits", "at_most", of(value="25 mph"), of(value="45 km/h")),  # 45 km/h is 28 mph
     ("limits", "under", of(value="30 percent"), of(value="40 percent")),
-    ("limits", "margin", of(value="5.4 delta_degF"), of(value="5 delta_degF")),
-    ("limits", "margin", of(value="5.4 delta_degF"), of(value="2.9 delta_degC")),
+    ("limits", "at_least.0", of(value="5.4 delta_degF"), of(value="5 delta_degF")),
+    ("limits", "at_least.0", of(value="5.4 delta_degF"), of(value="2.9 delta_degC")),
+    ("limits", "stricter", None, "less"),
+    ("resins", "stops.0.unless", None, "cure"),
+    ("resins", "dose", of(points=[{"at": "70 degF", "percent": 2}]), None),
     ("limits", "at_least.1", of(value="3 delta_degC"), of(value="2 delta_degC")),
     ("limits", "at_most", of(value="25 mph"), None),
     ("limits", "is", of(value=False), of(value=True)),
@@ -97,7 +100,8 @@ FREE: list[tuple[str, str, Any, Any]] = [
     ("limits", "at_least", of(value="8 in"), of(value="9 in")),
     ("limits", "at_least", of(value="8 in"), of(value="203.2 mm")),  # the same height
     ("limits", "at_most", of(value="25 mph"), of(value="40 km/h")),  # 40 km/h is 24.9 mph
-    ("limits", "margin", of(value="5 delta_degF"), of(value="3 delta_degC")),
+    ("limits", "at_least.0", of(value="5 delta_degF"), of(value="3 delta_degC")),
+    ("resins", "dose", None, of(points=[{"at": "70 degF", "percent": 2}])),
     ("limits", "else", "ask", "hold"),
     ("limits", "missing", "skip", "ask"),
     ("limits", "value", of(value="2 in"), of(value="3 in")),
@@ -148,6 +152,8 @@ def test_a_parameter_that_is_stricter_when_less() -> None:
     old, new = of(value="80 percent"), of(value="90 percent")
     assert loosens("limits", "value", old, new, less) == "raises it"
     assert loosens("limits", "value", new, old, less) is None
+    assert loosens("limits", "value", old, new, {"stricter": "neither"}) is None
+    assert loosens("limits", "value", new, old, {"stricter": "neither"}) is None
 
 
 def test_a_table_of_times() -> None:

@@ -14,8 +14,9 @@ from upstand.spec.build import is_value
 
 __all__ = ["loosens"]
 
-# Looser when smaller, when greater, when anything changes, when an item goes.
-LESS, MORE, ANY, GONE = "less", "more", "any", "gone"
+# Looser when smaller, when greater, when an item goes, when anything changes, and when what is
+# there changes (adding it where there was nothing is free: a sheet answers what was open).
+LESS, MORE, GONE, ANY, CHANGED = "less", "more", "gone", "any", "changed"
 
 _PRODUCT: dict[str, str] = {
     "parts": ANY,
@@ -28,18 +29,18 @@ _PRODUCT: dict[str, str] = {
     "watertight": LESS,
     "cover_within": MORE,
     "recoat_within": MORE,
-    "times_at": ANY,
+    "times_at": CHANGED,
     "coats": LESS,
     "layers.base": LESS,
     "layers.top": LESS,
     "layers.bed": LESS,
     "max_pass": MORE,
-    "dose": ANY,
+    "dose": CHANGED,
     "stops": GONE,
     "confirm": GONE,
     "hazards": GONE,
 }
-_STOP = {"stops": GONE, "stops.state": ANY, "stops.facts": GONE}
+_STOP = {"stops": GONE, "stops.state": ANY, "stops.facts": GONE, "stops.unless": ANY}
 
 TABLE: Mapping[str, Mapping[str, str]] = {
     "resins": {**_PRODUCT, **_STOP},
@@ -61,13 +62,13 @@ TABLE: Mapping[str, Mapping[str, str]] = {
         "confirm": GONE,
         "limits": GONE,
         "hazards": GONE,
+        "dimensions": GONE,
+        "work": GONE,
     },
     "activities": {"needs": ANY, "per": ANY, "holds": GONE, "hazards": GONE, "holds.per": ANY},
     "limits": {
         "of": ANY,
         "at_least": LESS,
-        "over": LESS,
-        "margin": LESS,
         "at_most": MORE,
         "under": MORE,
         "is": ANY,
@@ -105,6 +106,8 @@ LADDERS: Mapping[tuple[str, str], tuple[Any, ...]] = {
 
 HALVING_STEP_DEGF = 18.0
 
+_UNKNOWN = "changes what cannot be shown to be stricter"
+
 
 def loosens(kind: str, path: str, old: Any, new: Any, record: Mapping[str, Any]) -> str | None:
     """Return in words how a change loosens, or None where it does not.
@@ -125,11 +128,13 @@ def loosens(kind: str, path: str, old: Any, new: Any, record: Mapping[str, Any])
         return _range(old, new)
     sense = TABLE.get(kind, {}).get(field)
     if kind == "limits" and field == "value":
-        sense = MORE if record.get("stricter") == "less" else LESS
+        sense = {"less": MORE, "neither": None}.get(str(record.get("stricter")), LESS)
     if sense is None:
         return None
-    if sense == ANY:
-        return "changes what cannot be shown to be stricter" if old is not None else None
+    if sense == ANY or (sense == CHANGED and old is not None):
+        return _UNKNOWN
+    if sense == CHANGED:
+        return None
     if sense == GONE:
         return _gone(old, new)
     return _number(old, new, sense)
@@ -150,7 +155,7 @@ def _gone(old: Any, new: Any) -> str | None:
         return f"drops or changes {len(lost)} of {len(old)}" if lost else None
     if old is None:
         return None
-    return "drops it" if new is None else "changes what cannot be shown to be stricter"
+    return "drops it" if new is None else _UNKNOWN
 
 
 def _range(old: Any, new: Any) -> str | None:
@@ -176,7 +181,7 @@ def _number(old: Any, new: Any, sense: str) -> str | None:
     if new is None:
         return "drops it"
     if not is_value(old) or not is_value(new):
-        return "changes what cannot be shown to be stricter"
+        return _UNKNOWN
     if "value" in old and "value" in new:
         found = _compare(old["value"], new["value"])
         if (sense == LESS and found < 0) or (sense == MORE and found > 0):
@@ -186,16 +191,15 @@ def _number(old: Any, new: Any, sense: str) -> str | None:
 
 
 def _time(old: Mapping[str, Any], new: Mapping[str, Any], sense: str) -> str | None:
-    unknown = "changes what cannot be shown to be stricter"
     if any(old.get(name) != new.get(name) for name in ("by", "scales", "keep")):
-        return unknown
+        return _UNKNOWN
     if "points" in old and "points" in new:
         return _rows(old["points"], new["points"], sense)
     if "at" not in old or "at" not in new:
-        return unknown
+        return _UNKNOWN
     factor = _factor(old, new)
     if factor is None:
-        return unknown
+        return _UNKNOWN
     return _times(old, new, sense, factor)
 
 

@@ -11,6 +11,8 @@ EXPECTED = [
     "primers/metal-wood.yaml: activity: is not an activity of priming (found "
     "activities/mask) [callers] -> use one of: activities/prime-metal, "
     "activities/prime-masonry, activities/prime-sheet",
+    "details/post.yaml: work.0.activity: is not among this detail's activities (found "
+    "activities/paint) [callers] -> add it there, or say it elsewhere",
 ]
 
 

@@ -6,9 +6,9 @@ from collections.abc import Callable
 
 EXPECTED = [
     "limits/empty.yaml: has nothing to hold the fact to [limits] -> write one of: "
-    "at_least, at_most, under, over, is, margin",
+    "at_least, at_most, under, is",
     "limits/empty.yaml: value: is for limits of none; a fact is held to a bound [limits] "
-    "-> write one of: at_least, at_most, under, over, is, margin",
+    "-> write one of: at_least, at_most, under, is",
     "limits/fleece-lap.yaml: value: is missing: a limit of none is a figure that others "
     "read [limits] -> write {value, basis, checked_on}",
     "limits/fleece-lap.yaml: at_least: bounds a fact, and this limit is of none [limits] "

@@ -23,7 +23,7 @@ TAKE = Fields(
 ANY_VALUE = ValueOf("any")
 BOUND = AnyOf((TAKE, ListOf(AnyOf((TAKE, ANY_VALUE)), 1), ANY_VALUE))
 
-BOUNDS = ("at_least", "at_most", "under", "over", "is", "margin")
+BOUNDS = ("at_least", "at_most", "under", "is")
 """How a fact is compared. A list of values: all must hold."""
 
 LIMITS: Mapping[str, Field] = {
@@ -34,9 +34,7 @@ LIMITS: Mapping[str, Field] = {
     "at_least": may(BOUND, "the fact is this or more"),
     "at_most": may(BOUND, "the fact is this or less"),
     "under": may(BOUND, "the fact is less than this"),
-    "over": may(BOUND, "the fact is more than this"),
     "is": may(BOUND, "the fact is this"),
-    "margin": may(BOUND, "the fact keeps this distance"),
     "default": may(ANY_VALUE, "what is taken where nothing is asked"),
     "else": may(Choice(("hold", "ask", "refuse", "confirm")), "the verdict where it does not hold"),
     "missing": may(Choice(("ask", "confirm", "skip")), "the verdict where the fact is not known"),
@@ -47,7 +45,8 @@ LIMITS: Mapping[str, Field] = {
     "whom": may(CONTACT, "whom to ask"),
     "facts": may(PROSES, "what to have at hand when asking"),
     "stricter": may(
-        Choice(("more", "less")), "of a parameter: which way is stricter, where not `more`"
+        Choice(("more", "less", "neither")),
+        "of a parameter: which way is stricter, where not `more`",
     ),
 }
 

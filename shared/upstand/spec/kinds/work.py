@@ -54,9 +54,7 @@ DETAILS: Mapping[str, Field] = {
     "what": must(PROSE, "what it is"),
     "right_when": must(PROSES, "when to build it"),
     "wrong_when": must(PROSES, "when not to"),
-    "family": must(
-        Choice(("upright", "cluster", "wall", "opening", "strip")), "how it is laid out"
-    ),
+    "family": must(Choice(FAMILIES), "how it is laid out"),
     "inputs": must(MapOf(Choice(("required", "optional", "none"))), "what a question gives"),
     "sections": may(ListOf(Ref(("sections",), bare=True)), "sections its members may have"),
     "activities": must(refs("activities"), "in the order of the work"),

@@ -1,7 +1,7 @@
-"""Preparation steps belong to preparing activities, primers to priming ones, and details to both.
+"""What is said for an activity is said for one that calls for it, and in its order.
 
-A detail that can meet a substrate needs the activities that its preparation and primer call for;
-those are held by name, so a step under a wrong name would vanish from the procedure in silence.
+Preparation steps, primers and a detail's own work are found by the name of their activity: under a
+wrong name they would vanish from the procedure in silence.
 """
 
 from __future__ import annotations
@@ -21,20 +21,30 @@ def check(source: Source) -> Iterator[Fault]:
         steps = thing.node.get("steps")
         last = -1
         for number, step in enumerate(steps if isinstance(steps, list) else []):
-            held = step.get("activity") if isinstance(step, dict) else None
+            called = step.get("activity") if isinstance(step, dict) else None
             path = f"steps.{number}.activity"
-            if held not in PREPARING:
+            if called not in PREPARING:
                 why = "is not an activity of preparing"
-                yield thing.fault(path, held, "callers", why, f"use one of: {', '.join(PREPARING)}")
+                yield thing.fault(
+                    path, called, "callers", why, f"use one of: {', '.join(PREPARING)}"
+                )
                 continue
-            place = PREPARING.index(str(held))
+            place = PREPARING.index(str(called))
             if place < last:
                 why = "comes after a later one: degrease, then grind, abrade, clean"
-                yield thing.fault(path, held, "callers", why, "put the steps in this order")
+                yield thing.fault(path, called, "callers", why, "put the steps in this order")
             last = max(last, place)
     for thing in source.kind("primers"):
-        held = thing.node.get("activity")
-        if held not in PRIMING:
+        priming = thing.node.get("activity")
+        if priming not in PRIMING:
             why = "is not an activity of priming"
             cure = f"use one of: {', '.join(PRIMING)}"
-            yield thing.fault("activity", held, "callers", why, cure)
+            yield thing.fault("activity", priming, "callers", why, cure)
+    for thing in source.kind("details"):
+        activities, work = thing.node.get("activities"), thing.node.get("work")
+        held = activities if isinstance(activities, list) else []
+        for number, row in enumerate(work if isinstance(work, list) else []):
+            called = row.get("activity") if isinstance(row, dict) else None
+            if called not in held:
+                why, path = "is not among this detail's activities", f"work.{number}.activity"
+                yield thing.fault(path, called, "callers", why, "add it there, or say it elsewhere")

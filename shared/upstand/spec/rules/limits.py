@@ -16,7 +16,7 @@ from upstand.spec.sourced import RangeOf, ValueOf
 from upstand.units import UNITS
 
 TAKES = {"resin": ("resins",), "primer": ("primers",), "product": ("resins", "primers")}
-LOWER, UPPER = ("at_least", "over"), ("at_most", "under")
+LOWER, UPPER = ("at_least",), ("at_most", "under")
 WORDS = ("else", "missing", "because", "clears")
 FOR_MISSING = {"ask": "unknown", "confirm": "confirm"}
 
