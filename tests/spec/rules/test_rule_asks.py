@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 EXPECTED = [
+    "resins/pu-2k.yaml: stops.0.unless: is no field of resins (found doze) [asks] -> nearest: dose",
     "resins/pu-2k.yaml: stops.1.id: names two stops of this record (found wet-lid) "
     "[asks] -> give each its own id",
     "limits/height.yaml: whom: is missing: an ask says whom [asks] -> name the contact",

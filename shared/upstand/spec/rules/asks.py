@@ -1,11 +1,15 @@
-"""Whoever is told to ask is told whom, with at least two facts to have at hand."""
+"""Whoever is told to ask is told whom, with at least two facts to have at hand.
+
+A stop that falls away once a field is there names a field that the kind can have.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 from typing import Any
 
-from upstand.spec.faults import Fault
+from upstand.spec.faults import Fault, near
+from upstand.spec.kinds import KINDS
 from upstand.spec.shapes import step
 from upstand.spec.source import Source, Thing
 
@@ -21,6 +25,11 @@ def check(source: Source) -> Iterator[Fault]:
         for number, row in enumerate(rows):
             path = f"stops.{number}"
             yield from _asks(thing, path, row)
+            fields, unless = KINDS[thing.kind].fields, row.get("unless")
+            if unless is not None and unless not in fields:
+                cure = f"nearest: {', '.join(near(str(unless), fields) or fields)}"
+                why = f"is no field of {thing.kind}"
+                yield thing.fault(step(path, "unless"), unless, "asks", why, cure)
             if ids.index(row.get("id")) != number:
                 why, cure = "names two stops of this record", "give each its own id"
                 yield thing.fault(step(path, "id"), row.get("id"), "asks", why, cure)
