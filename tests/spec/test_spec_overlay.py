@@ -46,7 +46,7 @@ def test_a_value_is_the_overlays(lay: Lay, small: Path) -> None:
     assert (value.value, value.grade, value.source, value.locator, value.layer) == (
         45.0,
         "product",
-        "Invented sheet A",
+        "sources/mine-invented-sheet-a",
         "table 1",
         "overlay mine",
     )
@@ -56,7 +56,7 @@ def test_a_value_is_the_overlays(lay: Lay, small: Path) -> None:
         "overlay",
         "resins/pu-2k: layers.base",
         "product",
-        "Invented sheet A",
+        "sources/mine-invented-sheet-a",
     )
     below = load("next", small)
     assert (edition.id, edition.overlay, edition.status) == ("next", "mine", "draft")
@@ -69,10 +69,32 @@ def test_a_value_is_the_overlays(lay: Lay, small: Path) -> None:
             "path": "resins/pu-2k: layers.base",
             "from": "40 mil",
             "to": "45 mil",
-            "basis": PRODUCT,
+            "basis": {**PRODUCT, "source": "sources/mine-invented-sheet-a"},
             "reason": None,
         },
     )
+
+
+def test_a_sheet_is_among_the_sources(lay: Lay) -> None:
+    other = {"grade": "product", "source": "Hoja técnica: año 2026 (revisión Ñ)", "locator": "p. 2"}
+    edition = lay(
+        row("resins/pu-2k: layers.base", "40 mil", "45 mil"),
+        row("resins/pu-2k: layers.bed", "20 mil", "22 mil"),
+        {**row("resins/pu-2k: layers.top", "25 mil", "26 mil"), "basis": other},
+    )
+    sheet = edition.record("sources/mine-invented-sheet-a")
+    assert (sheet.get("title"), sheet.get("sort")) == ("Invented sheet A", "product-sheet")
+    assert sheet.text("read", "en") == "Named by the overlay mine, which answers for it."
+    assert edition.record("resins/pu-2k").value("layers.top").source == (
+        "sources/mine-hoja-tecnica-ano-2026-revision-n"
+    )
+    assert len(edition.kind("sources")) == 3  # the handbook of the small tree, and two sheets
+    registered = {"grade": "standard", "source": "sources/handbook", "locator": "table 1"}
+    edition = lay({**row("resins/pu-2k: layers.base", "40 mil", "45 mil"), "basis": registered})
+    assert edition.record("resins/pu-2k").value("layers.base").source == "sources/handbook"
+    unregistered = {"grade": "product", "source": "sources/handbok"}
+    with pytest.raises(SpecFault, match="is not in the register of sources"):
+        lay({**row("resins/pu-2k: layers.base", "40 mil", "45 mil"), "basis": unregistered})
 
 
 def test_one_end_of_a_range_leaves_the_other_its_origin(lay: Lay) -> None:

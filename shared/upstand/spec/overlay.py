@@ -18,8 +18,10 @@ from __future__ import annotations
 
 import copy
 import os
+import re
+import unicodedata
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any
 
@@ -175,7 +177,8 @@ def lay(edition: Edition, overlay: Overlay) -> Edition:
         kind: {id: copy.deepcopy(node) for id, node in held.items()}
         for kind, held in edition.raw.items()
     }
-    laid: Laid = lay_settings(raw, overlay.settings, f"overlay {overlay.id}")
+    settings = _registered(raw, overlay)
+    laid: Laid = lay_settings(raw, settings, f"overlay {overlay.id}")
     if laid.faults:
         raise SpecFault(laid.faults)
     return build.edition(
@@ -189,6 +192,48 @@ def lay(edition: Edition, overlay: Overlay) -> Edition:
         overlaid=(*edition.overlaid, *laid.overlaid),
         loosened=(*edition.loosened, *laid.loosened),
     )
+
+
+def _registered(raw: dict[str, dict[str, Any]], overlay: Overlay) -> list[Setting]:
+    """Return the settings with each sheet that they name as a record among the sources.
+
+    So a source is the id of a record whoever named it, and answers list sheets like any other.
+    """
+    ids: dict[str, str] = {}
+    settings = []
+    for setting in overlay.settings:
+        basis = setting.basis
+        sheet = basis.get("source") if isinstance(basis, dict) else None
+        if isinstance(sheet, str) and sheet.strip() and not sheet.startswith("sources/"):
+            if sheet not in ids:
+                ids[sheet] = _free_id(sheet, overlay.id, raw.setdefault("sources", {}))
+                raw["sources"][ids[sheet]] = _sheet(sheet, overlay)
+            setting = replace(setting, basis={**basis, "source": f"sources/{ids[sheet]}"})
+        settings.append(setting)
+    return settings
+
+
+def _free_id(sheet: str, overlay: str, taken: Mapping[str, Any]) -> str:
+    plain = unicodedata.normalize("NFKD", f"{overlay} {sheet}").encode("ascii", "ignore").decode()
+    stem = re.sub(r"[^a-z0-9]+", "-", plain.lower()).strip("-")[:58].rstrip("-")
+    id, number = stem, 1
+    while id in taken:
+        number += 1
+        id = f"{stem}-{number}"
+    return id
+
+
+def _sheet(title: str, overlay: Overlay) -> dict[str, Any]:
+    return {
+        "name": {"en": title, "es": title},
+        "title": title,
+        "issuer": f"overlay {overlay.id}",
+        "sort": "product-sheet",
+        "read": {
+            "en": f"Named by the overlay {overlay.id}, which answers for it.",
+            "es": f"La nombra la capa {overlay.id}, que responde por ella.",
+        },
+    }
 
 
 def load_overlaid(

@@ -71,7 +71,7 @@ class Source:
         """Hold what was read; see :meth:`read`.
 
         ``only``: the kind/ids that rules look at, where not all. ``overlaid``: values may be
-        of grade ``product``, whose source is the name of a sheet.
+        of grade ``product``.
         """
         self.root = root
         self.raw = raw

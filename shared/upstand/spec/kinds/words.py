@@ -80,7 +80,15 @@ WORDING: Mapping[str, Field] = {
     "slots": must(ListOf(Words("the name of a slot", NAMES)), "slots that are filled in it"),
 }
 
-SOURCE_SORTS = ("standard", "regulation", "handbook", "dataset", "article", "library")
+SOURCE_SORTS = (
+    "standard",
+    "regulation",
+    "handbook",
+    "dataset",
+    "article",
+    "library",
+    "product-sheet",  # what an overlay names
+)
 
 SOURCES: Mapping[str, Field] = {
     **NAME,

@@ -30,9 +30,7 @@ def _basis(source: Source, thing: Thing, path: str, basis: dict[str, Any]) -> It
         why, cure = "is not a grade", f"write one of: {', '.join(nearest)}"
         yield thing.fault(step(path, "grade"), grade, "grades", why, cure)
         return
-    if grade == "product" and source.overlaid:
-        return
-    if grade == "product":
+    if grade == "product" and not source.overlaid:
         why = "stands for a product's sheet, which an edition does not hold"
         cure = "lay it over with an overlay, or grade it for what it is"
         yield thing.fault(step(path, "grade"), grade, "grades", why, cure)
