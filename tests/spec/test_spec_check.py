@@ -60,3 +60,8 @@ def test_a_broken_folder_breaks_its_own_rule_alone(rule: str, broken: Callable[.
 def test_a_check_without_a_day_does_not_judge_the_future(broken: Callable[..., Path]) -> None:
     faults = check(broken("dates")).faults
     assert [fault.why for fault in faults] == ["is not a day of the calendar"]
+
+
+def test_a_folder_without_data_is_told_as_a_fault(tmp_path: Path) -> None:
+    faults = check(tmp_path).faults
+    assert [fault.why for fault in faults] == ["holds no folder next"]

@@ -5,9 +5,18 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from upstand.spec import SpecFault
+import yaml
+from upstand.spec import SpecFault, strictyaml
 from upstand.spec.loading import read_tree
 from upstand.spec.strictyaml import DEPTH_LIMIT, SIZE_LIMIT, parse, read_file
+
+
+@pytest.fixture(autouse=True, params=["CSafeLoader", "SafeLoader"])
+def loader(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Run every test with the parser in C, where there is one, and with the one in Python."""
+    if not hasattr(yaml, request.param):
+        pytest.skip("PyYAML was built without the parser in C")
+    monkeypatch.setattr(strictyaml, "_Loader", getattr(yaml, request.param))
 
 
 @pytest.mark.parametrize(

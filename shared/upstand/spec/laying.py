@@ -22,6 +22,7 @@ __all__ = ["Laid", "Setting", "lay_settings"]
 
 _PATH = re.compile(r"([a-z]+/[a-z0-9-]{1,64})(?:\s*:\s*([A-Za-z0-9_.-]{1,200}))?", re.ASCII)
 _MEASURES = ("at", "low", "high", "points", "window")
+_NOTHING = "—"
 Nodes = dict[str, dict[str, Any]]
 
 
@@ -272,7 +273,7 @@ def _shown(node: Any) -> str | None:
 
 
 def _note(setting: Setting, laid: Laid, old: str | None, new: str | None, how: str | None) -> None:
-    row = {"path": setting.path, "from": old, "to": new}
+    row = {"path": setting.path, "from": old or _NOTHING, "to": new or _NOTHING}
     reason = _reason(setting)
     if how is not None:
         if reason is None:

@@ -83,6 +83,10 @@ class Source:
     @classmethod
     def read(cls, root: Path, *, date: str | None = None) -> Source:
         """Read ``next`` under a root; what cannot be read is kept in ``file_faults``."""
+        if not (root / "next").is_dir():
+            cure = "give the folder that holds next/ and editions/"
+            missing = Fault(str(root), "", "", "file", "holds no folder next", cure)
+            return cls(root, {}, [missing], date)
         raw, faults = read_tree(root / "next")
         return cls(root, raw, faults, date)
 
