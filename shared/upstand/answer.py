@@ -12,6 +12,7 @@ from typing import Any
 
 from upstand import __version__
 from upstand.cautions import Caution, find_cautions, find_triggers
+from upstand.judge import Judge
 from upstand.layout import Layout, LayoutRefusal, lay_out
 from upstand.procedure import Procedure, order_steps
 from upstand.query.faults import Fault, QueryFaults
@@ -20,7 +21,7 @@ from upstand.query.settle import Settled, settle
 from upstand.spec import Edition
 from upstand.takeoff import Takeoff, take_off
 from upstand.timing import Timing, find_times
-from upstand.verdict import Judge, Verdict
+from upstand.verdict import Verdict
 from upstand.weather.dew import Dew, find_dew
 from upstand.wording import Words
 

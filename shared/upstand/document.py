@@ -6,6 +6,7 @@ from typing import Any
 
 from upstand.answer import Answer
 from upstand.layout import Piece, Surface
+from upstand.notices import list_notices
 from upstand.references import list_sources
 from upstand.saying import Saying, safe_style
 from upstand.spec import Record
@@ -38,7 +39,7 @@ class _Writer:
             "edition": answer.edition.id,
             "overlay": answer.edition.overlay,
             "software": answer.software,
-            "notices": self.notices(),
+            "notices": list_notices(answer.edition, self.words),
             "detail": {"id": settled.detail.id, "name": settled.detail.text("name", self.lang)},
             "roof": {"id": settled.roof.id, "name": settled.roof.text("name", self.lang)},
             "resin": {"id": settled.resin.id, "name": settled.resin.text("name", self.lang)},
@@ -85,24 +86,6 @@ class _Writer:
             "sources": list_sources(answer),
             "workings": list_workings(answer),
         }
-
-    def notices(self) -> list[str]:
-        edition, notes = self.answer.edition, []
-        for loosened in edition.loosened:
-            notes.append(
-                self.words.say(
-                    "loosened", **{k: str(loosened[k]) for k in ("path", "from", "to", "reason")}
-                )
-            )
-        if edition.status == "withdrawn":
-            note = (edition.note or {}).get(self.lang, "")
-            notes.append(self.words.say("withdrawn-edition", note=note))
-        if edition.status == "draft":
-            notes.append(self.words.say("draft-edition"))
-        notes.append(self.words.say("product-governs"))
-        if self.lang != "en":
-            notes.append(self.words.say("english-governs"))
-        return notes
 
     def verdict(self) -> dict[str, Any]:
         verdict = self.answer.verdict
