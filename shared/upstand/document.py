@@ -76,6 +76,7 @@ class _Writer:
             "film": self.json(answer.takeoff.film),
             "fleece": self.fleece(),
             "masking": self.masking(),
+            "dimensions": [self.statement(node) for node in settled.detail.get("dimensions", ())],
             "materials": [self.material(m) for m in answer.takeoff.materials] + self.sundries(),
             "totals": self.totals(),
             "times": [self.time(t) for t in answer.timing.times],
@@ -311,6 +312,13 @@ class _Writer:
             "why": self.saying.time(time) if time.low is None else None,
         }
 
+    def added_work(self, activity: str) -> str | None:
+        """Return what this detail adds to an activity."""
+        for work in self.answer.settled.detail.get("work", ()):
+            if work["activity"] == f"activities/{activity}":
+                return str(work["say"][self.lang])
+        return None
+
     def steps(self) -> list[dict[str, Any]]:
         found = []
         for number, step in enumerate(self.answer.procedure.steps, 1):
@@ -327,6 +335,7 @@ class _Writer:
                     "n": number,
                     "name": step.activity.text("name", self.lang),
                     "text": self.saying.step(step),
+                    "here": self.added_work(step.activity.id),
                     "activity": step.activity.id,
                     "parts": parts,
                     "primer": None if step.primer is None else step.primer.id,
@@ -373,6 +382,9 @@ class _Writer:
             for part in step.preparations:
                 paths |= dict.fromkeys(part.record.get("steps")[part.step].get("tools", ()))
             paths |= dict.fromkeys(step.activity.get("tools", ()))
+            for work in self.answer.settled.detail.get("work", ()):
+                if work["activity"] == step.activity.path:
+                    paths |= dict.fromkeys(work.get("tools", ()))
         return [edition.record(path) for path in paths]
 
     def tool(self, record: Record) -> dict[str, Any]:

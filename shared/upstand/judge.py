@@ -83,6 +83,7 @@ class Judge:
         reasons += self._stops()
         reasons += self._without_primer()
         reasons += self._film()
+        reasons += self._not_built()
         reasons += [
             Reason(
                 "layout",
@@ -142,6 +143,30 @@ class Judge:
                     "product-maker",
                     (self.words.say("fact-which-substrate"), self.words.say("fact-which-resin")),
                 )
+
+    def _not_built(self) -> Iterator[Reason]:
+        """Without quantities, or without knowing what it is built on, a detail is asked about."""
+        if self.layout.built or self.layout.why != "geometry-not-built":
+            return
+        facts = ("fact-sizes", "fact-photo")
+        optional = self.settled.detail.get("inputs").get("surfaces") == "optional"
+        if optional and not self.settled.query.surfaces:
+            yield Reason(
+                f"{self.settled.detail.path}: surfaces",
+                "ask",
+                self.words.say("surfaces-not-given"),
+                self.words.say("clear-surfaces"),
+                "crew-lead",
+                (self.words.say("fact-which-surfaces"), self.words.say("fact-photo")),
+            )
+        yield Reason(
+            f"{self.settled.detail.path}: quantities",
+            "ask",
+            self.words.say("geometry-not-built"),
+            self.words.say("clear-not-built"),
+            "product-maker",
+            tuple(self.words.say(fact) for fact in facts),
+        )
 
     def _film(self) -> Iterator[Reason]:
         """The system's film is inside its band, or the maker is asked."""

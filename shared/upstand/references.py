@@ -21,6 +21,9 @@ def _used(answer: Answer) -> Iterator[tuple[str, str, str]]:
         for value in limit.values().values():
             if value.source:
                 yield value.source, value.grade, value.where
+    for rule in answer.settled.detail.get("dimensions", ()):
+        if rule["basis"].get("source"):
+            yield rule["basis"]["source"], rule["basis"]["grade"], answer.settled.detail.path
     for caution in answer.cautions:
         for rule in caution.record.get("rules", ()):
             if rule["basis"].get("source"):

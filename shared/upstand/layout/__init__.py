@@ -19,13 +19,19 @@ from upstand.layout.upright import lay_out_upright
 from upstand.query.settle import Settled
 from upstand.spec import Edition
 
-FAMILIES: dict[str, Callable[[Settled, Edition], Layout]] = {"upright": lay_out_upright}
+FAMILIES: dict[str, Callable[[Settled, Edition], Layout]] = {
+    "upright": lay_out_upright,
+    "cluster": lay_out_upright,
+}
+#: A base plate lies under its leg, which the cluster's plates can't describe yet.
+NOT_BUILT = frozenset({"support"})
 
 
 def touches_hazard(settled: Settled, edition: Edition) -> bool:
     """Whether a surface is of a material that nobody may work on before it is tested."""
     used = [settled.roof.id, *(m.substrate for m in settled.members)]
     used += [str(p.substrate) for p in settled.plates]
+    used += [other.substrate for other in settled.query.surfaces]
     return any(edition.record(f"substrates/{s}").get("family") == "hazardous" for s in used)
 
 
@@ -39,6 +45,8 @@ def lay_out(settled: Settled, edition: Edition) -> Layout:
     family = str(settled.detail.get("family"))
     if touches_hazard(settled, edition):
         return list_surfaces(settled, edition, "no-quantity-hazard")
+    if settled.detail.id in NOT_BUILT:
+        return list_surfaces(settled, edition)
     return FAMILIES.get(family, list_surfaces)(settled, edition)
 
 

@@ -28,7 +28,7 @@ class Surface:
     """One surface to prepare and prime, out to the tape. `area` in in², None where not computed."""
 
     id: str
-    role: Literal["roof", "plate", "member"]
+    role: Literal["roof", "plate", "member", "other"]
     number: int
     substrate: str
     orientation: Orientation

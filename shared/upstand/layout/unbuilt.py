@@ -18,5 +18,9 @@ def list_surfaces(settled: Settled, edition: Edition, why: str = "geometry-not-b
         Surface(f"member-{n}", "member", n, member.substrate, "upright", None)
         for n, member in enumerate(settled.members, 1)
     ]
+    surfaces += [
+        Surface(f"surface-{n}", "other", n, other.substrate, other.orientation or "upright", None)
+        for n, other in enumerate(settled.query.surfaces, 1)
+    ]
     family = str(settled.detail.get("family"))
     return Layout(family=family, built=False, surfaces=tuple(surfaces), why=why)

@@ -36,6 +36,14 @@ class Plate:
 
 
 @dataclass(frozen=True, slots=True)
+class OtherSurface:
+    """A surface besides roof, members and plates: the wall, sill, bowl or edge it is built on."""
+
+    substrate: str
+    orientation: Literal["flat", "upright"] | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class Now:
     """What was measured on the roof; None is unknown, never zero.
 
@@ -59,6 +67,7 @@ class Query:
     roof: str
     members: tuple[Member, ...] = ()
     plates: tuple[Plate, ...] | None = None
+    surfaces: tuple[OtherSurface, ...] = ()
     height: Traced | None = None
     flange: Traced | None = None
     reveal: Traced | None = None

@@ -10,12 +10,13 @@ from marshmallow import RAISE, Schema, ValidationError, fields, validate
 from upstand.query.faults import Fault, QueryFaults, flatten, nearest, pointer
 from upstand.query.fields import Choice, Flag, KnownId, QuantityField, Whole
 from upstand.query.members import read_members
-from upstand.query.model import Now, Plate, Query
+from upstand.query.model import Now, OtherSurface, Plate, Query
 from upstand.spec import Edition
 from upstand.traced import Traced, asked
 
 MAX_MEMBERS = 50
 MAX_PLATES = 50
+MAX_SURFACES = 20
 MAX_POINTS = 200
 MAX_COUNT = 500
 CEILING_IN = 12_000.0
@@ -170,6 +171,12 @@ def _schema(edition: Edition) -> Schema:
         at = place()
         substrate = KnownId("substrate for a plate", lambda: ids("substrates"))
 
+    class SurfaceSchema(StrictSchema):
+        substrate = KnownId(
+            "substrate", lambda: ids("substrates"), required=True, error_messages=_required('"cmu"')
+        )
+        orientation = Choice(("flat", "upright"))
+
     flange_field, reveal_field = (_bounded(edition, name) for name in ("flange", "reveal"))
 
     class RequirementsSchema(StrictSchema):
@@ -200,6 +207,14 @@ def _schema(edition: Edition) -> Schema:
             MAX_PLATES,
             "plates",
             '{"width": "3 in", "length": "3 in", "at": ["6 in", "0 in"]}',
+        )
+        surfaces = _listed(
+            fields.Nested(
+                SurfaceSchema, error_messages={"type": 'is not a surface: write {"substrate": …}'}
+            ),
+            MAX_SURFACES,
+            "surfaces",
+            '{"substrate": "cmu"}',
         )
         height = length_field("the reinforced height is more than 0, usually 8 in or more")
         flange = flange_field
@@ -283,6 +298,9 @@ def read_requirements(body: object, edition: Edition) -> Query:
         roof=loaded["roof"],
         members=members,
         plates=_plates(loaded["plates"]) if "plates" in loaded else None,
+        surfaces=tuple(
+            OtherSurface(s["substrate"], s.get("orientation")) for s in loaded.get("surfaces", ())
+        ),
         height=quantity(loaded.get("height"), "in", "height"),
         flange=quantity(loaded.get("flange"), "in", "flange"),
         reveal=quantity(loaded.get("reveal"), "in", "reveal"),
@@ -329,7 +347,7 @@ def _relations(loaded: Mapping[str, Any], edition: Edition, told: set[str]) -> l
     detail_id = loaded.get("detail")
     if isinstance(detail_id, str):
         inputs = edition.record(f"details/{detail_id}").get("inputs", {})
-        for name in ("members", "plates"):
+        for name in ("members", "plates", "surfaces"):
             need = inputs.get(name, "none")
             given = bool(loaded.get(name)) or any(p.startswith(f"/{name}") for p in told)
             if need == "required" and not given:
