@@ -1,0 +1,104 @@
+"""The question `conditions`: what the weather now allows."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from marshmallow import Schema, ValidationError, fields
+
+from upstand.query.faults import Fault, QueryFaults, flatten, pointer
+from upstand.query.fields import Choice, KnownId
+from upstand.query.model import Language, Now, System
+from upstand.query.requirements import NowSchema, StrictSchema, _reworded
+from upstand.spec import Edition
+from upstand.traced import asked
+
+__all__ = ["ConditionsQuery", "read_conditions", "read_now"]
+
+# doubled braces: marshmallow formats its messages
+NOW_EXAMPLE = '{{"air": "72 F", "surface": "78 F", "humidity": "55 %"}}'
+
+
+@dataclass(frozen=True, slots=True)
+class ConditionsQuery:
+    """What was measured on the roof, and for which resin. Fields left None take a default."""
+
+    now: Now
+    resin: str | None = None
+    units: System | None = None
+    lang: Language = "en"
+
+
+def _schema(edition: Edition) -> Schema:
+    class ConditionsSchema(StrictSchema):
+        resin = KnownId("resin", lambda: edition.kind("resins"))
+        now = fields.Nested(
+            NowSchema,
+            required=True,
+            error_messages={
+                "required": f"is missing: write what was measured, such as {NOW_EXAMPLE}",
+                "null": f"is null: write what was measured, such as {NOW_EXAMPLE}",
+                "type": f"is not an object: write {NOW_EXAMPLE}",
+            },
+        )
+        units = Choice(("us", "si"))
+        lang = Choice(("en", "es"))
+        edition = fields.Raw()
+        overlay = fields.Raw()
+
+    return ConditionsSchema()
+
+
+_SCHEMAS: dict[str, Schema] = {}
+
+
+def schema_for(edition: Edition) -> Schema:
+    """Return the request schema of an edition; made once for each."""
+    made = _SCHEMAS.get(edition.digest)
+    if made is None:
+        made = _SCHEMAS[edition.digest] = _schema(edition)
+    return made
+
+
+def read_now(loaded: Mapping[str, Any], *place: str | int) -> Now:
+    """Make readings of what the schema let through: °F, percent and mph, with their pointers."""
+
+    def traced(name: str, unit: str) -> Any:
+        value = loaded.get(name)
+        return None if value is None else asked(value, unit, pointer(*place, name))
+
+    return Now(
+        **{name: traced(name, "degF") for name in ("air", "surface", "material")},
+        **{name: traced(name, "percent") for name in ("humidity", "rain_chance")},
+        wind=traced("wind", "mph"),
+        wet=loaded.get("wet"),
+    )
+
+
+def read_conditions(body: object, edition: Edition) -> ConditionsQuery:
+    """Read what was measured.
+
+    Parameters
+    ----------
+    body : the request as plain JSON values.
+    edition : the edition whose resins are known.
+
+    Raises
+    ------
+    QueryFaults : everything wrong with it, at once, each with its JSON pointer.
+    """
+    if not isinstance(body, Mapping):
+        raise QueryFaults([Fault("", f'is not an object: write {{"now": {NOW_EXAMPLE}}}')])
+    schema = schema_for(edition)
+    try:
+        loaded: Mapping[str, Any] = schema.load(dict(body))
+    except ValidationError as error:
+        raise QueryFaults(_reworded(fault, schema) for fault in flatten(error.messages)) from None
+    return ConditionsQuery(
+        now=read_now(loaded["now"], "now"),
+        resin=loaded.get("resin"),
+        units=loaded.get("units"),
+        lang=loaded.get("lang", "en"),
+    )
