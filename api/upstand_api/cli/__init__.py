@@ -14,6 +14,8 @@ __all__ = ["main"]
 
 def main() -> None:
     """Run the command line and end the process with its exit status."""
-    from upstand_api.cli.group import root
-
+    try:
+        from upstand_api.cli.group import root
+    except KeyboardInterrupt:  # before there is a command that would end well by itself
+        raise SystemExit(130) from None
     root.main(prog_name="upstand")

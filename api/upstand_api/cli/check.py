@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 import click
 
 from upstand_api.cli.ending import Refused, printable
-from upstand_api.cli.spec_folder import find_folder, spec_option
+from upstand_api.cli.spec_folder import find_folder, find_overlay, spec_option
 
 if TYPE_CHECKING:
     from upstand.spec import Fault
@@ -19,7 +19,7 @@ NAME = "check"
 
 @click.command(NAME)
 @spec_option
-@click.option("--overlay", metavar="FILE", help="Also lay this overlay over its edition.")
+@click.option("--overlay", metavar="ID|FILE", help="Also lay this overlay over its edition.")
 @click.option("--date", metavar="YYYY-MM-DD", help="Today: nothing can be checked later.")
 @click.pass_context
 def command(ctx: click.Context, spec: str | None, overlay: str | None, date: str | None) -> None:
@@ -35,14 +35,18 @@ def command(ctx: click.Context, spec: str | None, overlay: str | None, date: str
     wrong = []
     if date is not None and not is_date(date):
         wrong.append(("--date", f"{date} is not a day: write it as 2026-11-24"))
-    if overlay is not None and not (Path(overlay).is_file() and overlay.endswith(".yaml")):
-        wrong.append(("--overlay", f"{overlay} is not a .yaml file: give the path of an overlay"))
+    laid = None
+    if overlay is not None:
+        try:
+            laid = find_overlay(overlay)
+        except FileNotFoundError:
+            wrong.append(("--overlay", f"{overlay} is not there: give an overlay's .yaml"))
     if wrong:
         raise Refused(wrong, NAME)
     report = check(root, date=date)
     faults = list(report.faults)
-    if overlay is not None:
-        faults += _lay(Path(overlay), root)
+    if laid is not None:
+        faults += _lay(*laid, root)
     _show_faults(faults)
     click.echo()
     _show_counts(report.counts)
@@ -50,18 +54,18 @@ def command(ctx: click.Context, spec: str | None, overlay: str | None, date: str
         ctx.exit(1)
 
 
-def _lay(file: Path, root: Path) -> Sequence[Fault]:
+def _lay(overlay: str, folder: Path | None, root: Path) -> Sequence[Fault]:
     """Lay an overlay over the edition that it extends: its faults, and what it loosens."""
     from upstand.spec import SpecFault, UnknownOverlay, load
 
     try:
-        laid = load(root=root, overlay=file.stem, overlays=file.parent)
+        laid = load(root=root, overlay=overlay, overlays=folder)
     except SpecFault as fault:
         return fault.faults
-    except UnknownOverlay:
-        named = f"{file.name} is not named like an overlay: use a-z, 0-9 and - for its id"
-        raise Refused([("--overlay", named)], NAME) from None
-    click.echo(f"overlay {file.stem} fits edition {laid.id}: {len(laid.overlaid)} places set")
+    except UnknownOverlay as error:
+        said = "give the path of its .yaml file, named with a-z, 0-9 and -"
+        raise Refused([("--overlay", f"{error}; {said}")], NAME) from None
+    click.echo(f"overlay {overlay} fits edition {laid.id}: {len(laid.overlaid)} places set")
     for loosened in laid.loosened:
         click.echo(
             printable(

@@ -11,6 +11,8 @@ from typing import IO, Any
 
 import click
 
+from upstand_api.cli.paper import Screen
+
 BAD_INPUT = 2
 OWN_FAULT = 1
 INTERRUPTED = 130
@@ -47,15 +49,13 @@ class Refused(click.ClickException):
         """Write the faults to stderr, one paragraph each."""
         count = len(self.faults)
         things = "one thing" if count == 1 else f"{count} things"
-        click.echo(
-            f"upstand {self.command}: {things} to put right, nothing was worked out", err=True
-        )
+        click.echo(f"upstand {self.command}: {things} to put right", err=True)
         for place, what in self.faults:
             text = printable(f"{place}: {what}" if place else what)
             click.echo(
                 textwrap.fill(
                     text,
-                    width=88,
+                    width=Screen.here(sys.stderr).width,
                     initial_indent="  ",
                     subsequent_indent="      ",
                     break_long_words=False,
@@ -83,7 +83,7 @@ class DataFault(click.ClickException):
             click.echo(f"  {printable(str(fault))}", err=True)
         if len(self.faults) > MOST_SHOWN:
             click.echo(f"  and {len(self.faults) - MOST_SHOWN} more", err=True)
-        click.echo("`upstand check` lists every fault with its cure.", err=True)
+        click.echo("`upstand check` lists every fault; with --overlay FILE an overlay's.", err=True)
 
 
 class InternalFault(click.ClickException):

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import difflib
 import importlib
 import importlib.util
 from typing import Any, NamedTuple
@@ -9,7 +10,7 @@ from typing import Any, NamedTuple
 import click
 from upstand import __version__
 
-from upstand_api.cli.ending import ended_well
+from upstand_api.cli.ending import ended_well, printable
 
 
 class Entry(NamedTuple):
@@ -58,6 +59,18 @@ class LazyGroup(click.Group):
         module = importlib.import_module(f"{__package__}.{cmd_name}")
         command: click.Command = module.command
         return command
+
+    def resolve_command(
+        self, ctx: click.Context, args: list[str]
+    ) -> tuple[str | None, click.Command | None, list[str]]:
+        """Find the subcommand, or name those there are and the nearest."""
+        known = self.list_commands(ctx)
+        if args and not args[0].startswith("-") and args[0] not in known:
+            close = difflib.get_close_matches(args[0][:40], known, n=1, cutoff=0.5)
+            hint = f" Did you mean {close[0]}?" if close else ""
+            shown = printable(args[0][:40])
+            ctx.fail(f"There is no command “{shown}”.{hint} Known: {', '.join(known)}")
+        return super().resolve_command(ctx, args)
 
     def invoke(self, ctx: click.Context) -> Any:
         """Run, and end well whatever happens."""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import sys
+from codecs import BOM_UTF8
 from collections.abc import Callable, Mapping
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, TypeVar
@@ -12,13 +13,15 @@ import click
 
 from upstand_api.cli.ending import DataFault, Refused
 from upstand_api.cli.request import EXAMPLE, Typed, build
-from upstand_api.cli.spec_folder import find_folder, spec_option
-from upstand_api.cli.strict_json import SIZE_LIMIT, JsonFault, read_json
+from upstand_api.cli.spec_folder import find_folder, find_overlay, spec_option
 
 if TYPE_CHECKING:
     from upstand.spec import Edition
 
 NAME = "need"
+SIZE_LIMIT = 256 * 1024
+"""Bytes of a request that are read; the API takes as many."""
+
 Command = TypeVar("Command", bound=Callable[..., Any])
 
 
@@ -131,13 +134,21 @@ def _base(
     name = "standard input" if source == "-" else source
     if example:
         return {}, name, [("--from and --example", "are both given: choose one")]
+    from upstand_api.strictjson import Unreadable, read
+
     try:
-        found = read_json(_content(source))
+        content = _content(source)
+        if len(content) > SIZE_LIMIT:
+            much = f"is over {SIZE_LIMIT // 1024} KB: one request describes one detail"
+            return {}, name, [(f"--from {source}", much)]
+        # editors on Windows put a byte order mark before UTF-8 text
+        found = read(content.removeprefix(BOM_UTF8))
     except OSError as error:
         # strerror alone: the exception's own text repeats the path as a Python literal
         return {}, name, [(f"--from {source}", f"can't be read: {error.strerror or error}")]
-    except JsonFault as fault:
-        return {}, name, [(f"--from {source}", str(fault))]
+    except Unreadable as error:
+        places = [f"{name}, {f.pointer}" if f.pointer else f"--from {source}" for f in error.faults]
+        return {}, name, [(p, f.detail) for p, f in zip(places, error.faults, strict=True)]
     if not isinstance(found, Mapping):
         return {}, name, [(f"--from {source}", "is not an object: write {…} describing one detail")]
     return found, name, []
@@ -161,25 +172,25 @@ def _edition(typed: Typed, spec: str | None) -> Edition:
             typed.faults.append((typed.place(f"/{name}"), f"is not text: write it as {such_as}"))
         asked[name] = given if isinstance(given, str) else None
     overlay, folder = asked["overlay"], None
-    if overlay is not None and typed.labels.get("/overlay") and overlay.endswith(".yaml"):
-        file = Path(overlay)
-        if not file.is_file():
-            typed.faults.append((typed.place("/overlay"), f"there is no file {overlay}"))
+    if overlay is not None and "/overlay" in typed.labels:  # a file may name an id, not a path
+        try:
+            overlay, folder = find_overlay(overlay)
+        except FileNotFoundError:
+            typed.faults.append(("--overlay", f"{overlay} is not there: give an overlay's .yaml"))
             overlay = None
-        else:
-            overlay, folder = file.stem, file.parent
     root = None if spec is None else find_folder(spec, NAME)
     try:
-        return load(asked["edition"], root, overlay=overlay, overlays=folder)
-    except UnknownEdition as error:
-        known = ", ".join(edition_ids(root))
-        typed.faults.append((typed.place("/edition"), f"{error}. Known: {known}"))
-    except UnknownOverlay as error:
-        said = "; give its id, or the path of its .yaml file"
-        typed.faults.append((typed.place("/overlay"), f"{error}{said}"))
+        try:
+            return load(asked["edition"], root, overlay=overlay, overlays=folder)
+        except UnknownEdition as error:
+            known = ", ".join(edition_ids(root))
+            typed.faults.append((typed.place("/edition"), f"{error}. Known: {known}"))
+        except UnknownOverlay as error:
+            said = "give its id, or the path of its .yaml file"
+            typed.faults.append((typed.place("/overlay"), f"{error}; {said}"))
+        return load(root=root)  # so that all else that is wrong is said at once
     except SpecFault as fault:
         raise DataFault(fault.faults) from None
-    raise Refused(typed.faults, NAME)
 
 
 def _answer(typed: Typed, edition: Edition) -> dict[str, Any]:

@@ -17,7 +17,8 @@ NARROW_COLUMN = 16
 NO_BREAK = "\u00a0"
 
 _PLAIN_SIGNS = {
-    "×": "x", "÷": "/", "−": "-", "–": "-", "—": "-", "…": "...", "·": "-", "°": " deg ",
+    "×": "x", "÷": "/", "−": "-", "–": "-", "—": "-", "…": "...", "·": "-",
+    " °": " deg ", "°": " deg",
     "µ": "u", "²": "2", "³": "3", "“": '"', "”": '"', "’": "'", "√": "sqrt", "π": "pi",
 }  # fmt: skip
 """What stands for a sign that the terminal's encoding does not have."""
@@ -64,12 +65,12 @@ class Paper:
 
     def para(self, text: str, indent: int = 0, lead: str = "", **style: Any) -> None:
         """Write a paragraph; what follows the lead hangs under its end. `style` is the lead's."""
-        wrapped = self._wrap(text, indent, lead)
-        first, rest = wrapped[0], wrapped[1:]
-        if lead and style:
-            first = " " * indent + self._style(lead, **style) + first[indent + len(lead) :]
-        elif style:
-            first, rest = self._style(first, **style), [self._style(r, **style) for r in rest]
+        first, *rest = self._wrap(text, indent, lead)
+        start = " " * indent + lead
+        if lead and style and first.replace(NO_BREAK, " ").startswith(start):
+            first = " " * indent + self._style(lead, **style) + first[len(start) :]
+        elif style and not lead:
+            first, *rest = (self._style(line, **style) for line in (first, *rest))
         self.lines += [first, *rest]
 
     def table(self, head: Sequence[str], rows: Sequence[Sequence[str]], indent: int = 2) -> None:
@@ -106,14 +107,14 @@ class Paper:
 
     def _wrap(self, text: str, indent: int, lead: str) -> list[str]:
         margin = " " * indent
-        hang = min(indent + len(lead), self.screen.width // 2)
-        # the lead itself is never broken: its blanks are made no-break while wrapping
-        solid = lead.replace(" ", NO_BREAK)
+        # a lead is kept in one piece by no-break blanks, unless it would leave no room behind it
+        room = not lead or self.screen.width - indent - len(lead) >= NARROW_COLUMN
+        solid = lead.replace(" ", NO_BREAK) if room else lead
         return textwrap.wrap(
-            text,
+            text if room else lead + text,
             self.screen.width,
-            initial_indent=margin + solid,
-            subsequent_indent=" " * hang,
+            initial_indent=margin + solid if room else margin,
+            subsequent_indent=" " * (indent + len(lead) if room else indent + 2),
             break_long_words=True,
             break_on_hyphens=False,
         ) or [margin + lead]

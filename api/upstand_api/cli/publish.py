@@ -59,5 +59,8 @@ def command(
     except UnknownEdition as error:
         raise Refused([("EDITION", f"{error}")], NAME) from None
     except SpecFault as fault:
+        if all(one.rule == "publish" for one in fault.faults):  # about what was asked, not the data
+            told = [("EDITION", f"{one.file} {one.why}: {one.cure}") for one in fault.faults]
+            raise Refused(told, NAME) from None
         raise DataFault(fault.faults) from None
     click.echo(f"{edition} is published: {folder}")
