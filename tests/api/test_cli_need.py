@@ -282,18 +282,32 @@ def test_piped_output_is_plain() -> None:
     assert "\x1b" not in text and "\u00a0" not in text and "\t" not in text
 
 
-def test_a_detail_without_quantities_says_why() -> None:
-    found = document(roof="sbs-cap", members=[{**EXAMPLE["members"][0], "substrate": "pe-pp"}])
-    assert found["verdict"]["state"] == "ask"
-    text = one_line(
-        page(
-            *("need", "--example", "--roof", "sbs-cap"),
-            *("--member", "angle 3x3x1/4 in pe-pp"),
-        )
-    )
-    for surface in found["surfaces"]:
-        if surface["primer_why"]:
-            assert one_line(f"{surface['label']}: {surface['primer_why']}") in text
+def test_a_surface_without_a_primer_says_why() -> None:
+    member = {**EXAMPLE["members"][0], "substrate": "pe-pp"}
+    found = document(members=[member])
+    assert found["verdict"]["state"] != "go"
+    text = one_line(page("need", "--example", "--member", "angle 3x3x1/4 in pe-pp"))
+    without = [surface for surface in found["surfaces"] if surface["primer_why"]]
+    assert len(without) == 1
+    assert one_line(f"- {without[0]['label']}: {without[0]['primer_why']}") in text
+
+
+def test_a_detail_that_is_not_counted_says_so_once() -> None:
+    text = one_line(page("need", "expansion-joint", "--roof", "tpo"))
+    assert ">>> ASK: do not start" in text
+    bring = text.partition("WHAT TO BRING")[2].partition("SURFACES")[0]
+    assert "Tape: Masking tape Quantities for this detail are not computed here" in bring
+    assert bring.count("not computed here") == 1
+    assert "WHAT WAS ASKED" not in text
+
+
+def test_a_hazard_leads_on_to_no_work() -> None:
+    words = ("need", "pipe", "--roof", "tpo", "--member", "pipe 6 in asbestos-cement", *WEATHER)
+    text = page(*words)
+    assert ">>> HOLD: do not start" in text
+    for heading in ("WHAT TO DO", "WHAT MUST WAIT", "\nCHECKS", "WHAT TO CUT"):
+        assert heading not in text
+    assert "DANGER: Asbestos." in text
 
 
 def test_an_older_edition_may_lack_a_sentence() -> None:

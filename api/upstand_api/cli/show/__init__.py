@@ -47,10 +47,11 @@ def show(
     if not short:
         show_surfaces(paper, document, labels)
         show_coats(paper, document, labels)
-    show_steps(paper, document, labels, short=short)
-    show_times(paper, document, labels)
-    if not short:
-        show_checks(paper, document, labels)
+    if document["steps"]:  # where a hazard stops all work, nothing here leads on to it
+        show_steps(paper, document, labels, short=short)
+        show_times(paper, document, labels)
+        if not short:
+            show_checks(paper, document, labels)
     show_confirm(paper, document, labels, short=short)
     show_assumed(paper, document, labels, short=short)
     show_grades(paper, document, labels)

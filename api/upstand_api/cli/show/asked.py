@@ -25,18 +25,23 @@ def show_asked(
     paper: Paper, document: Mapping[str, Any], body: Mapping[str, Any], labels: Labels
 ) -> None:
     """Repeat the members, plates, lengths and weather that were given."""
-    paper.heading(labels["asked"])
-    for number, member in enumerate(body.get("members") or (), 1):
-        paper.para(_member(member, labels), 0, f"{labels.term('member')} {number}: ")
+    rows = [
+        (f"{labels.term('member')} {number}: ", _member(member, labels))
+        for number, member in enumerate(body.get("members") or (), 1)
+    ]
     for number, plate in enumerate(body.get("plates") or (), 1):
         text = f"{plate['width']} × {plate['length']}{_placed(plate, labels)}"
-        paper.para(text, 0, f"{labels.term('fastener-plate')} {number}: ")
+        rows.append((f"{labels.term('fastener-plate')} {number}: ", text))
     lengths = [f"{labels.term(n)} {body[n]}" for n in LENGTHS if body.get(n) is not None]
     if body.get("mask_turn") is not None:
         lengths.append(f"{labels['mask_turn']} {body['mask_turn']}")
-    if lengths:
-        paper.para(" · ".join(lengths))
-    _weather(paper, document, body.get("now") or {}, labels)
+    rows.append(("", " · ".join(lengths)))
+    rows += _weather(document, body.get("now") or {}, labels)
+    said = [(lead, text) for lead, text in rows if text]
+    if said:
+        paper.heading(labels["asked"])
+    for lead, text in said:
+        paper.para(text, 0, lead)
 
 
 def _member(member: Mapping[str, Any], labels: Labels) -> str:
@@ -73,8 +78,9 @@ def _placed(thing: Mapping[str, Any], labels: Labels) -> str:
 
 
 def _weather(
-    paper: Paper, document: Mapping[str, Any], now: Mapping[str, Any], labels: Labels
-) -> None:
+    document: Mapping[str, Any], now: Mapping[str, Any], labels: Labels
+) -> list[tuple[str, str]]:
+    """Say what was measured, and the dew or frost point that follows from it."""
     parts = [
         f"{labels.term(term).lower()} {now[field]}"
         for field, term in MEASURED.items()
@@ -82,11 +88,11 @@ def _weather(
     ]
     if now.get("wet") is not None:
         parts.append(labels["wet" if now["wet"] else "dry"])
-    if parts:
-        paper.para(" · ".join(parts), 0, f"{labels['weather']}: ")
+    rows = [(f"{labels['weather']}: ", " · ".join(parts))]
     conditions = document["conditions"]
     if conditions["dew_point"]:
-        text = f"{labels.term(conditions['kind'] + '-point')}: {conditions['dew_point']['text']}"
+        text = conditions["dew_point"]["text"]
         if conditions["margin"]:
             text += f", {labels['margin']} {conditions['margin']['text']}"
-        paper.para(text)
+        rows.append((f"{labels.term(conditions['kind'] + '-point')}: ", text))
+    return rows

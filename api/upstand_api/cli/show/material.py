@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from typing import Any, Final
 
 from upstand_api.cli.labels import Labels
@@ -22,7 +22,8 @@ def show_bring(paper: Paper, document: Mapping[str, Any], labels: Labels) -> Non
     count = document["totals"]["count"]
     if count > 1:
         paper.para(labels.say("for-all", count=str(count)))
-    why = {m["id"]: m["why"] for m in document["materials"]}
+    counted = {material["id"] for material in document["totals"]["materials"]}
+    reasons: dict[str, None] = {}
     for material in document["totals"]["materials"]:
         kind = labels["tape-kind"] if material["kind"] == "tape" else labels.term(material["kind"])
         packs = [f"{pack['count']} × {pack['name']}" for pack in material["packs"]]
@@ -34,12 +35,14 @@ def show_bring(paper: Paper, document: Mapping[str, Any], labels: Labels) -> Non
         ]
         if amounts:
             paper.para("; ".join(amounts), 4)
-        elif why.get(material["id"]):
-            paper.para(why[material["id"]], 4)
     unrated: dict[str, list[str]] = {}
     for material in document["materials"]:
-        if not material["lines"] and material["why"]:
+        if material["id"] in counted and material["why"]:
+            reasons[material["why"]] = None
+        elif material["why"]:
             unrated.setdefault(material["why"], []).append(material["name"])
+    for reason in reasons:  # one for all: nothing is counted while a question is open
+        paper.para(reason, 4)
     for reason, names in unrated.items():
         paper.blank()
         paper.para(f"{labels['also']} ({reason}):", bold=True)
@@ -71,12 +74,16 @@ def show_cut(paper: Paper, document: Mapping[str, Any], labels: Labels) -> None:
             row.insert(2, f"{piece['count'] * many} ×")
         rows.append(row)
     paper.table(head, rows)
-    notes: dict[str, list[str]] = {}
-    for piece in fleece["pieces"]:
-        for note in (piece["note"], piece["joint"]):
-            if note:
-                notes.setdefault(note, []).append(piece["label"])
-    for note, names in notes.items():
+    _notes(paper, [(p[key], p["label"]) for p in fleece["pieces"] for key in ("note", "joint")])
+
+
+def _notes(paper: Paper, notes: Iterable[tuple[str | None, str]]) -> None:
+    """Write each note once, behind all that it belongs to."""
+    of: dict[str, list[str]] = {}
+    for note, name in notes:
+        if note:
+            of.setdefault(note, []).append(name)
+    for note, names in of.items():
         paper.para(f"{', '.join(names)}: {note}", 2, "- ")
 
 
@@ -96,10 +103,8 @@ def show_surfaces(paper: Paper, document: Mapping[str, Any], labels: Labels) -> 
         for surface in surfaces
     ]
     paper.table(head, rows)
-    for surface in surfaces:
-        for why in (surface["area_why"], surface["primer_why"]):
-            if why:
-                paper.para(f"{surface['label']}: {why}", 2, "- ")
+    _notes(paper, [(s["area_why"], s["label"]) for s in surfaces])
+    _notes(paper, [(s["primer_why"], s["label"]) for s in surfaces])
     for surface in surfaces:
         if surface["never"]:
             paper.para(f"{labels['never']} {surface['label']}:", 2, bold=True)
