@@ -208,7 +208,7 @@ class _Writer:
             "count": piece.count,
             "order": piece.order,
             "note": self.words.say("slit-note") if piece.slit else None,
-            "joint": None if piece.joint is None else self.words.say(f"joint-{piece.joint}"),
+            "joint": self.saying.joint(piece),
         }
 
     def masking(self) -> dict[str, Any] | None:

@@ -93,7 +93,7 @@ class LimitJudge:
             "planned": self.speech.text(self.timing.temperatures.material),
             "dew_kind": self.words.say("frost-point" if self.dew.kind == "frost" else "dew-point"),
             "dew_point": "" if self.dew.point is None else self.speech.text(self.dew.point),
-            "watertight": self.speech.span(watertight.low, watertight.high)
+            "watertight": self.speech.span(watertight.low, watertight.high, ("up", "up"))
             if known and watertight is not None
             else self.words.say("no-time"),
         }

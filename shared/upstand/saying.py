@@ -10,6 +10,7 @@ from upstand.procedure import Step
 from upstand.spec import Value
 from upstand.speech import Speech
 from upstand.timing import WorkingTime
+from upstand.traced import Traced
 from upstand.wording import Words, fill, lower_first
 
 #: Windows are shown rounded down, waits rounded up: to the safe side.
@@ -52,6 +53,17 @@ class Saying:
         """Name a piece of fleece."""
         slots = {} if piece.kind == "patch" else {"n": str(piece.number)}
         return self.words.say(f"piece-{piece.kind}", **slots)
+
+    def joint(self, piece: Piece) -> str | None:
+        """Say where a wrap's joint lies: half a lap from an edge, so that the lap stays on a face."""
+        if piece.joint is None:
+            return None
+        wording = f"joint-{piece.joint}"
+        if piece.joint == "round":
+            return self.words.say(wording)
+        lap = self.answer.edition.record("limits/fleece-lap").value("value").traced("in")
+        half = Traced(lap.value / 2.0, "in", lap.origin)
+        return self.words.say(wording, inset=self.speech.text(half))
 
     def piece_line(self, piece: Piece) -> str:
         """Say a piece with its count and the size to cut, up to the next 1/4 in."""
