@@ -41,11 +41,15 @@ class Answer:
     procedure: Procedure
     cautions: tuple[Caution, ...]
 
-    def document(self) -> dict[str, Any]:
-        """Return the answer as plain JSON values, in the units and language asked for."""
+    def document(self, *, no_break: bool = False) -> dict[str, Any]:
+        """Return the answer as plain JSON values, in the units and language asked for.
+
+        `no_break` keeps no-break spaces between numbers and units, for what will be wrapped on a
+        page or a screen; programs get plain spaces.
+        """
         from upstand.document import write_document
 
-        return write_document(self)
+        return write_document(self, no_break=no_break)
 
 
 def answer(query: Query, edition: Edition) -> Answer:

@@ -10,6 +10,7 @@ from upstand.notices import list_notices
 from upstand.references import list_sources
 from upstand.saying import Saying, safe_style
 from upstand.spec import Record
+from upstand.speech import NO_BREAK
 from upstand.takeoff import Material, Supply
 from upstand.timing import WorkingTime
 from upstand.workings import list_assumed_values, list_workings
@@ -17,10 +18,21 @@ from upstand.workings import list_assumed_values, list_workings
 TOOL_KINDS = {"cleaner": "cleaner", "abrasive": "abrasive", "consumable": "consumable"}
 
 
-def write_document(answer: Answer) -> dict[str, Any]:
+def write_document(answer: Answer, *, no_break: bool = False) -> dict[str, Any]:
     """Write an answer down. Keys are part of the API's promise: added to, never renamed."""
-    writer = _Writer(answer)
-    return writer.document()
+    written = _Writer(answer).document()
+    return written if no_break else plain_spaces(written)
+
+
+def plain_spaces(node: Any) -> Any:
+    """Return the same document with plain spaces where numbers are joined to their units."""
+    if isinstance(node, str):
+        return node.replace(NO_BREAK, " ")
+    if isinstance(node, dict):
+        return {key: plain_spaces(inner) for key, inner in node.items()}
+    if isinstance(node, list):
+        return [plain_spaces(inner) for inner in node]
+    return node
 
 
 class _Writer:

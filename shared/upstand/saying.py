@@ -55,7 +55,7 @@ class Saying:
         return self.words.say(f"piece-{piece.kind}", **slots)
 
     def joint(self, piece: Piece) -> str | None:
-        """Say where a wrap's joint lies: half a lap from an edge, so that the lap stays on a face."""
+        """Say where a wrap's joint lies: half a lap from an edge, the lap flat on one face."""
         if piece.joint is None:
             return None
         wording = f"joint-{piece.joint}"

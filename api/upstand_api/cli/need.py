@@ -103,7 +103,7 @@ def command(
     if faults:  # without its base the body is no measure of what was meant
         raise Refused(faults + typed.faults, NAME)
     edition = _edition(typed, spec)
-    document = _answer(typed, edition)
+    document = _answer(typed, edition, no_break=not as_json)
     if as_json:
         if example:
             click.echo("An invented example, not a real roof.", err=True)
@@ -193,7 +193,7 @@ def _edition(typed: Typed, spec: str | None) -> Edition:
         raise DataFault(fault.faults) from None
 
 
-def _answer(typed: Typed, edition: Edition) -> dict[str, Any]:
+def _answer(typed: Typed, edition: Edition, *, no_break: bool) -> dict[str, Any]:
     """Answer, or refuse with every fault at once."""
     from upstand.answer import answer
     from upstand.query import QueryFaults, read_requirements
@@ -201,7 +201,7 @@ def _answer(typed: Typed, edition: Edition) -> dict[str, Any]:
     try:
         query = read_requirements(typed.body, edition)
         if not typed.faults:
-            return answer(query, edition).document()
+            return answer(query, edition).document(no_break=no_break)
     except QueryFaults as faults:
         typed.faults += typed.retell((f.pointer, f.detail) for f in faults.faults)
     raise Refused(typed.faults, NAME)
