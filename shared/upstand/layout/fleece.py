@@ -13,7 +13,15 @@ from upstand.formulas import areas
 from upstand.formulas import pieces as piece_formulas
 from upstand.layout.model import Piece, PieceKind, Rectangle, Region
 from upstand.layout.parts import Part
-from upstand.layout.pieces import choose_split, fit_roll, lay_base, shrunk, split_target
+from upstand.layout.pieces import (
+    choose_split,
+    fit_roll,
+    lay_base,
+    refuse_many,
+    shrunk,
+    split_target,
+    vanished,
+)
 from upstand.layout.placing import PlacedMember, PlacedPlate, disc
 from upstand.query.settle import Settled
 from upstand.spec import Edition
@@ -39,6 +47,7 @@ class PieceMaker:
         ]
         self.roll_width, self.roll_length = max(rolls, default=(float("inf"), float("inf")))
         self.pieces: list[Piece] = []
+        self.count = 0
 
     def _add(
         self,
@@ -52,6 +61,8 @@ class PieceMaker:
         joint: str | None = None,
         shape: BaseGeometry | None = None,
     ) -> None:
+        self.count += count
+        refuse_many(self.count)
         number = sum(1 for p in self.pieces if p.kind == kind) + 1
         self.pieces.append(
             Piece(
@@ -89,8 +100,9 @@ class PieceMaker:
         ]
         openings = [self._opening(part, members) for part in parts]
         opening: BaseGeometry = unary_union(openings) if openings else MultiPolygon()
+        thin = vanished(region.outline, opening, self.given["turn-up"].value)
         for rectangle in rectangles:
-            laid = lay_base(rectangle, opening, region.outline)
+            laid = lay_base(rectangle, opening, thin)
             self._add(
                 "base",
                 _measured(rectangle.width, "in", "width of the base piece"),

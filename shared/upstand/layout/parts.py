@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from shapely.geometry import Point
+from shapely.geometry import Point, Polygon
 from shapely.geometry.base import BaseGeometry
 
 from upstand.formulas import REGISTER
@@ -79,7 +80,7 @@ def _lone(outline: BaseGeometry, member: PlacedMember) -> Part:
     )
 
 
-def _joined(outline: BaseGeometry, members: Sequence[PlacedMember]) -> Part:
+def _joined(outline: Polygon, members: Sequence[PlacedMember]) -> Part:
     """Measure members that touch off their joined outline, and share its girth among them."""
     edge = outline.exterior
     girth = float(edge.length)
@@ -89,7 +90,7 @@ def _joined(outline: BaseGeometry, members: Sequence[PlacedMember]) -> Part:
     shares = {number: share for number, share in shares.items() if share > 1e-6}
     known = sum(shares.values())
     corners = [
-        point for m in members for point in _placed_corners(m) if edge.distance(Point(point)) < 1e-6
+        point for m in members for point in _placed_corners(m) if _stands_out(outline, m, point)
     ]
     return Part(
         outline=outline,
@@ -107,15 +108,29 @@ def _joined(outline: BaseGeometry, members: Sequence[PlacedMember]) -> Part:
 
 
 def _placed_corners(member: PlacedMember) -> list[tuple[float, float]]:
-    """Find a member's convex corners on its placed outline."""
+    """Carry the convex corners of a member's section to where the member stands."""
     if member.section.round:
         return []
-    coords = list(member.outline.exterior.coords)[:-1]
-    # the outline keeps its points' order when placed, so corners are found by index
-    own = list(member.section.polygon.exterior.coords)[:-1]
-    wanted = {(round(x, 9), round(y, 9)) for x, y in member.section.corners}
-    return [
-        (float(placed[0]), float(placed[1]))
-        for placed, (x, y) in zip(coords, own, strict=True)
-        if (round(x, 9), round(y, 9)) in wanted
-    ]
+    # points keep their order when placed, so two of them tell the turn and the shift
+    own, placed = (
+        [complex(*point) for point in list(shape.exterior.coords)[:-1]]
+        for shape in (member.section.polygon, member.outline)
+    )
+    far = max(range(len(own)), key=lambda i: abs(own[i] - own[0]))
+    turn = (placed[far] - placed[0]) / (own[far] - own[0])
+    carried = [placed[0] + turn * (complex(*point) - own[0]) for point in member.section.corners]
+    return [(point.real, point.imag) for point in carried]
+
+
+def _stands_out(outline: Polygon, member: PlacedMember, point: tuple[float, float]) -> bool:
+    """Whether a member's corner is one of the joined outline too, not hidden or run flat."""
+    corner = Point(point)
+    radius = member.section.dimensions.get("corner_radius", 0.0)
+    if radius > NOISE:
+        # a round corner's point lies outside, where its sides would meet
+        reach = radius * (math.sqrt(2.0) - 1.0) + 1e-3
+        return bool(not outline.covers(corner) and outline.distance(corner) < reach)
+    if outline.exterior.distance(corner) > 1e-6:
+        return False
+    near = corner.buffer(0.01, quad_segs=32)
+    return bool(outline.intersection(near).area < near.area * 0.499)

@@ -12,13 +12,18 @@ from dataclasses import dataclass
 from itertools import pairwise
 from typing import Literal
 
+from shapely import STRtree
 from shapely.geometry import LineString, box
 from shapely.geometry.base import BaseGeometry
+from shapely.ops import unary_union
 
-from upstand.layout.model import Rectangle, Region
+from upstand.layout.model import LayoutRefusal, Rectangle, Region
 from upstand.layout.placing import NOISE, PlacedMember
 
 Axis = Literal["x", "y"]
+MAX_PIECES = 2_000
+#: What a drawn outline loses by shrinking and growing back that is rounding, not a thin part [in²].
+REGROWN = 1e-3
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,7 +36,7 @@ class Split:
 
 @dataclass(frozen=True, slots=True)
 class BasePiece:
-    """A base piece as a rectangle and as laid (inches); `laps_with_next` is the lap's rectangle."""
+    """A base piece as a rectangle and as laid (inches); `slit`: reached by a slit."""
 
     rectangle: Rectangle
     shape: BaseGeometry
@@ -70,8 +75,10 @@ def choose_split(region: Region, members: Sequence[PlacedMember], lap: float) ->
         )
         return (across + len(split.at) * lap) * along
 
-    # min keeps the first of equals: the line along x is listed first
-    return min(single or several, key=lambda s: round(cut_area(s) / 1e-9))
+    choices = single or several
+    least = min(cut_area(split) for split in choices)
+    # the line along x is listed first, so a tie goes to it
+    return next(split for split in choices if cut_area(split) <= least + 1e-6)
 
 
 def split_target(target: Rectangle, split: Split | None, lap: float) -> list[Rectangle]:
@@ -93,7 +100,12 @@ def split_target(target: Rectangle, split: Split | None, lap: float) -> list[Rec
 def fit_roll(
     rectangle: Rectangle, roll_width: float, roll_length: float, lap: float
 ) -> list[Rectangle]:
-    """Split a piece again, evenly, until it can be cut from the widest roll; laps added."""
+    """Split a piece again, evenly, until it can be cut from the widest roll; laps added.
+
+    Raises LayoutRefusal, before any is made, where that takes too many pieces.
+    """
+    short, long = sorted((rectangle.width, rectangle.length))
+    refuse_many(_parts(short, roll_width, lap) * _parts(long, roll_length, lap))
     pieces = [rectangle]
     short_is_x = rectangle.width <= rectangle.length
     for across_x, most in ((short_is_x, roll_width), (not short_is_x, roll_length)):
@@ -103,9 +115,9 @@ def fit_roll(
 
 def _evenly(piece: Rectangle, across_x: bool, most: float, lap: float) -> list[Rectangle]:
     side = piece.width if across_x else piece.length
-    if side <= most + NOISE:
+    count = _parts(side, most, lap)
+    if count == 1:
         return [piece]
-    count = math.ceil((side - lap - NOISE) / (most - lap))
     part = (side + (count - 1) * lap) / count
     starts = [k * (part - lap) for k in range(count)]
     if across_x:
@@ -115,33 +127,62 @@ def _evenly(piece: Rectangle, across_x: bool, most: float, lap: float) -> list[R
     return [Rectangle(piece.left, piece.low + s, piece.right, piece.low + s + part) for s in starts]
 
 
+def _parts(side: float, most: float, lap: float) -> int:
+    return 1 if side <= most + NOISE else math.ceil((side - lap - NOISE) / (most - lap))
+
+
+def refuse_many(count: int) -> None:
+    """Refuse a layout of more pieces than anybody cuts for one detail."""
+    if count > MAX_PIECES:
+        raise LayoutRefusal(
+            [
+                (
+                    "/members",
+                    f"take more than {MAX_PIECES:,} pieces of fleece: describe fewer at once",
+                )
+            ]
+        )
+
+
 def shrunk(outline: BaseGeometry, turn_up: float) -> BaseGeometry:
     """Shrink the outline by the turn-up, corners kept sharp: what the base is cut round."""
     return outline.buffer(-turn_up, join_style="mitre", mitre_limit=10.0)
 
 
-def lay_base(rectangle: Rectangle, opening: BaseGeometry, outline: BaseGeometry) -> BasePiece:
+def vanished(outline: BaseGeometry, opening: BaseGeometry, turn_up: float) -> BaseGeometry:
+    """Find the thin parts of an outline, of which shrinking by the turn-up leaves nothing."""
+    back = opening.buffer(turn_up, join_style="mitre", mitre_limit=10.0)
+    parts = outline.difference(back)
+    return unary_union([p for p in getattr(parts, "geoms", [parts]) if p.area > REGROWN])
+
+
+def lay_base(rectangle: Rectangle, opening: BaseGeometry, thin: BaseGeometry) -> BasePiece:
     """Cut a base piece round what stands in it.
 
-    `opening` is the outline shrunk by the turn-up. Where it vanishes, or lies wholly inside the
-    piece, a slit from the split edge reaches it.
+    `opening` is the outline shrunk by the turn-up, `thin` the parts of the outline that shrink to
+    nothing. These, and an opening wholly inside the piece, are reached by a slit from its edge.
     """
     sheet = box(rectangle.left, rectangle.low, rectangle.right, rectangle.high)
     shape = sheet.difference(opening) if not opening.is_empty else sheet
-    meets = sheet.intersection(outline).area > NOISE
     wholly = any(len(p.interiors) for p in getattr(shape, "geoms", [shape]))
-    vanished = meets and shape.area > sheet.area - NOISE
-    return BasePiece(rectangle, shape, wholly or vanished)
+    return BasePiece(rectangle, shape, wholly or sheet.intersection(thin).area > NOISE)
 
 
 def lap_outside(rectangles: Sequence[Rectangle], outline: BaseGeometry) -> float:
     """Area where base pieces lie on each other, outside the outline [in²]."""
     sheets = [box(r.left, r.low, r.right, r.high) for r in rectangles]
-    return sum(
-        float(a.intersection(b).difference(outline).area)
-        for i, a in enumerate(sheets)
-        for b in sheets[i + 1 :]
+    return math.fsum(
+        float(sheets[i].intersection(sheets[j]).difference(outline).area)
+        for i, j in overlapping(sheets)
     )
+
+
+def overlapping(sheets: Sequence[BaseGeometry]) -> list[tuple[int, int]]:
+    """Find the pairs of sheets that meet, each once, in order."""
+    if len(sheets) < 2:
+        return []
+    found = STRtree(sheets).query(sheets, predicate="intersects")
+    return sorted((int(i), int(j)) for i, j in found.T if i < j)
 
 
 def narrowest_gap(outline: BaseGeometry, reach: float) -> float | None:
@@ -173,7 +214,8 @@ def _line(axis: Axis, at: float, target: Rectangle) -> LineString:
 
 
 def _crosses(line: LineString, outline: BaseGeometry) -> bool:
-    return bool(line.intersection(outline).length > NOISE)
+    # a line along an edge does not go through the member
+    return bool(line.intersects(outline.buffer(-1e-6)))
 
 
 def _distinct(values: Sequence[float]) -> tuple[float, ...]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 from shapely.geometry import box
@@ -10,6 +10,7 @@ from shapely.geometry.base import BaseGeometry
 from shapely.ops import unary_union
 
 from upstand.layout.model import Layout, Piece, Rectangle, Region
+from upstand.layout.pieces import overlapping
 from upstand.layout.placing import PlacedMember, PlacedPlate
 from upstand.query.settle import Settled
 
@@ -90,15 +91,39 @@ def _turned_into(region: Region, pieces: Sequence[Piece]) -> list[Piece]:
 def _joints_hold(pieces: Sequence[Piece], lap: float) -> bool:
     """Every two base pieces that meet lap by the limit, measured across the joint."""
     sheets = [box(*p.shape.bounds) for p in pieces if p.kind == "base" and p.shape is not None]
-    for i, a in enumerate(sheets):
-        for b in sheets[i + 1 :]:
-            shared = a.intersection(b)
-            if shared.area <= AREA_NOISE:
-                continue
-            left, low, right, high = shared.bounds
-            if min(right - left, high - low) < lap - LENGTH_NOISE:
-                return False
-    return True
+    pairs = [
+        (i, j)
+        for i, j in overlapping(sheets)
+        if sheets[i].intersection(sheets[j]).area > AREA_NOISE
+    ]
+    short: list[tuple[int, int]] = []
+    lapped: dict[int, set[int]] = {i: set() for i in range(len(sheets))}
+    for i, j in pairs:
+        left, low, right, high = sheets[i].intersection(sheets[j]).bounds
+        if min(right - left, high - low) < lap - LENGTH_NOISE:
+            short.append((i, j))
+        else:
+            lapped[i].add(j)
+            lapped[j].add(i)
+    # where lines are nearer than a lap, the pieces between carry the joints
+    return all(_bridged(i, j, sheets, lapped) for i, j in short)
+
+
+def _bridged(
+    start: int, end: int, sheets: Sequence[BaseGeometry], lapped: Mapping[int, set[int]]
+) -> bool:
+    """Whether sheets that all lie over what these two share lead from one to the other."""
+    shared = sheets[start].intersection(sheets[end])
+    seen, reached = {start}, [start]
+    while reached:
+        here = reached.pop()
+        for near in lapped[here] - seen:
+            if near == end:
+                return True
+            if sheets[near].covers(shared):
+                seen.add(near)
+                reached.append(near)
+    return False
 
 
 def _wraps_hold(layout: Layout, settled: Settled, lap: float) -> list[str]:

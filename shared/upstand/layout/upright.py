@@ -13,7 +13,6 @@ from upstand.layout.fleece import PieceMaker
 from upstand.layout.model import (
     Fleece,
     Layout,
-    LayoutRefusal,
     Masking,
     Orientation,
     Rectangle,
@@ -29,7 +28,6 @@ from upstand.query.settle import Settled
 from upstand.spec import Edition
 from upstand.traced import Origin, Traced, reckon, total
 
-MAX_PIECES = 2_000
 PARAMETERS = (
     "plate-margin",
     "fleece-lap",
@@ -75,15 +73,6 @@ def lay_out_upright(settled: Settled, edition: Edition) -> Layout:
     surfaces = _surfaces(settled, members, plates, every_part, flat)
 
     fleece = _fleece(settled, edition, given, regions, parts, members, plates)
-    if sum(piece.count for piece in fleece.pieces) > MAX_PIECES:
-        raise LayoutRefusal(
-            [
-                (
-                    "/members",
-                    f"take more than {MAX_PIECES:,} pieces of fleece: describe fewer at once",
-                )
-            ]
-        )
     upright = [s.area for s in surfaces if s.orientation == "upright" and s.area is not None]
     drafts = [given["tape-corner-overlap"]] * (4 * len(regions))
     layout = Layout(
