@@ -20,8 +20,14 @@ class QueryFaults(ValueError):
 
     def __init__(self, faults: Iterable[Fault]) -> None:
         """Keep the faults, each once, sorted by the place they stand in."""
-        self.faults: tuple[Fault, ...] = tuple(sorted(set(faults)))
+        clean = {Fault(_writable(f.pointer), _writable(f.detail)) for f in faults}
+        self.faults: tuple[Fault, ...] = tuple(sorted(clean))
         super().__init__("; ".join(f"{f.pointer or '/'}: {f.detail}" for f in self.faults))
+
+
+def _writable(text: str) -> str:
+    """Put a question mark for half a character, which JSON lets in but nobody can write out."""
+    return text.encode("utf-8", "replace").decode("utf-8")
 
 
 def pointer(*parts: str | int) -> str:

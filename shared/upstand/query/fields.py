@@ -11,6 +11,12 @@ from upstand.notation import NotationFault, read
 from upstand.query.faults import nearest
 from upstand.units import convert
 
+NULL: dict[str, str | list[Any] | dict[Any, Any]] = {
+    "null": "is null: write a value, or leave it out"
+}
+#: A bare number from here on is not repeated in a message.
+LONGEST_NUMBER = 1e12
+
 
 class QuantityField(fields.Field[float]):
     """A quantity written as text ("8 1/2 in"); loads as a float in `unit`.
@@ -19,6 +25,8 @@ class QuantityField(fields.Field[float]):
     that unit, with `bounds_say` naming what would be accepted; `above` a bound not itself allowed;
     `signed` for places along an axis, which may be negative.
     """
+
+    default_error_messages = NULL
 
     def __init__(
         self,
@@ -41,7 +49,8 @@ class QuantityField(fields.Field[float]):
         self.signed = signed
 
     def _deserialize(self, value: Any, attr: str | None, data: Any, **kwargs: Any) -> float:
-        if isinstance(value, bool) or not isinstance(value, str | int | float):
+        readable = isinstance(value, str | int | float) and not isinstance(value, bool)
+        if not readable or (not isinstance(value, str) and abs(value) >= LONGEST_NUMBER):
             raise ValidationError(
                 f'is not a quantity: write it as text with its unit, such as "{self.example}"'
             )
@@ -75,6 +84,8 @@ class QuantityField(fields.Field[float]):
 class KnownId(fields.Field[str]):
     """An id that stands in the edition; a wrong one is answered with the nearest known."""
 
+    default_error_messages = NULL
+
     def __init__(self, what: str, known: Callable[[], Collection[str]], **kwargs: Any) -> None:
         """Keep how the thing is called in messages, and where the known ids come from."""
         super().__init__(**kwargs)
@@ -96,6 +107,8 @@ class KnownId(fields.Field[str]):
 class Choice(fields.Field[str]):
     """One word out of a few."""
 
+    default_error_messages = NULL
+
     def __init__(self, choices: Collection[str], **kwargs: Any) -> None:
         """Keep the words that are accepted."""
         super().__init__(**kwargs)
@@ -110,6 +123,8 @@ class Choice(fields.Field[str]):
 class Flag(fields.Field[bool]):
     """true or false, and nothing that only looks like it."""
 
+    default_error_messages = NULL
+
     def _deserialize(self, value: Any, attr: str | None, data: Any, **kwargs: Any) -> bool:
         if not isinstance(value, bool):
             raise ValidationError("is not true or false: write true or false, without quotes")
@@ -118,6 +133,8 @@ class Flag(fields.Field[bool]):
 
 class Whole(fields.Field[int]):
     """A whole number within bounds, written as a number."""
+
+    default_error_messages = NULL
 
     def __init__(self, least: int, most: int, **kwargs: Any) -> None:
         """Keep the bounds, both included."""

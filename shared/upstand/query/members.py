@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Any
 
+from upstand.formulas.closed_sections import corner_radius
 from upstand.query.faults import Fault, nearest, pointer
 from upstand.query.model import Member
 from upstand.sections import (
@@ -15,6 +16,7 @@ from upstand.sections import (
     polygon_faults,
     section_faults,
 )
+from upstand.sections.model import Fault as SectionFieldFault
 from upstand.spec import Edition
 from upstand.traced import Traced, asked
 
@@ -22,17 +24,20 @@ PLACED = ("section", "designation", "substrate", "at", "turn", "points", "nps")
 
 
 def read_members(
-    loaded: Sequence[Mapping[str, Any]], edition: Edition
+    given: object, loaded: Sequence[Mapping[str, Any]], edition: Edition
 ) -> tuple[tuple[Member, ...], list[Fault]]:
-    """Read the members that the schema let through, and list what can't be."""
+    """Read the members that the schema let through, and list what can't be.
+
+    `given` is the list as it came, of which the schema drops what is null.
+    """
     members: list[Member] = []
     faults: list[Fault] = []
-    # what the schema refused may arrive as a mapping by index, with gaps
-    rows = loaded.items() if isinstance(loaded, Mapping) else enumerate(loaded)
-    for index, row in rows:
-        if not isinstance(row, Mapping):
+    every = list(given) if isinstance(given, list | tuple) else []
+    kept = [index for index, row in enumerate(every) if row is not None]
+    for index, row in zip(kept, loaded, strict=False):
+        if not isinstance(every[index], Mapping):
             continue
-        reader = _Reader(row, int(index), edition)
+        reader = _Reader(row, index, edition)
         member = reader.member()
         faults += reader.faults
         if member is not None and not reader.faults:
@@ -58,9 +63,10 @@ class _Reader:
         substrate = self.substrate()
         dimensions = {k: self.asked(v, "in", k) for k, v in row.items() if k not in PLACED}
         section, dimensions, designation = self.section(dimensions)
-        if section is None or substrate is None:
+        if section is None:
             return None
-        points = tuple(tuple(p) for p in row.get("points", ()))
+        # a place of which the schema refused a part is no pair
+        points = tuple((p[0], p[1]) for p in row.get("points", ()) if len(p) == 2)
         if section == "polygon":
             if not points:
                 self.fault("points", "is missing: a polygon needs its corner points, in order")
@@ -71,9 +77,14 @@ class _Reader:
             self.fault("points", f"belong to a polygon, not to {FIELDS[section].called}: leave out")
         if section != "polygon" or dimensions:
             sizes = {name: traced.value for name, traced in dimensions.items()}
-            for fault in section_faults(section, sizes):
+            found = section_faults(section, sizes)
+            for fault in found or self.default_faults(section, sizes):
                 self.fault(fault.field, fault.message)
+        if substrate is None:
+            return None
         at, turn = row.get("at"), row.get("turn")
+        if at is not None and len(at) != 2:
+            return None
         return Member(
             section=section,
             dimensions=dimensions,
@@ -86,6 +97,15 @@ class _Reader:
             designation=designation,
         )
 
+    def default_faults(self, section: str, sizes: Mapping[str, float]) -> list[SectionFieldFault]:
+        """List what the default corner radius of a tube would make impossible."""
+        if section != "tube" or "corner_radius" in sizes:
+            return []
+        walls = self.edition.record("sections/tube").value("corner_radius_in_walls").magnitude("1")
+        radius = corner_radius(wall=sizes["thickness"], walls=walls)
+        found = section_faults(section, {**sizes, "corner_radius": radius})
+        return [fault._replace(message=f"by default {fault.message}") for fault in found]
+
     def substrate(self) -> str | None:
         given = self.row.get("substrate")
         known = [
@@ -97,11 +117,12 @@ class _Reader:
             self.fault(
                 "substrate", f"is missing: what is the member made of? Known: {_listed(known)}"
             )
-        elif not isinstance(given, str) or given not in known:
-            word = given if isinstance(given, str) else str(given)
+        elif not isinstance(given, str):
+            self.fault("substrate", f"is not text: write one of {_listed(known)}")
+        elif given not in known:
             self.fault(
                 "substrate",
-                f"“{word[:64]}” is not a known substrate for a member: {nearest(word, known)}",
+                f"“{given[:64]}” is not a known substrate for a member: {nearest(given, known)}",
             )
         else:
             return given
@@ -118,9 +139,13 @@ class _Reader:
         if given is None:
             self.fault("section", f"is missing: write one of {_listed(FIELDS)}, or a designation")
             return None, dimensions, None
-        if not isinstance(given, str) or given not in FIELDS:
-            word = given if isinstance(given, str) else str(given)
-            self.fault("section", f"“{word[:64]}” is not a known section: {nearest(word, FIELDS)}")
+        if not isinstance(given, str):
+            self.fault("section", f"is not text: write one of {_listed(FIELDS)}")
+            return None, dimensions, None
+        if given not in FIELDS:
+            self.fault(
+                "section", f"“{given[:64]}” is not a known section: {nearest(given, FIELDS)}"
+            )
             return None, dimensions, None
         if "nps" in row:
             if given != "pipe":
@@ -134,8 +159,14 @@ class _Reader:
         return given, dimensions, None
 
     def pipe_size(self, dimensions: dict[str, Traced]) -> None:
+        given = self.row["nps"]
+        if isinstance(given, bool) or not isinstance(given, str | int | float):
+            self.fault("nps", 'is not a nominal size: write it as text, such as "1-1/2"')
+            return
         try:
-            size = find_pipe_size(self.edition, str(self.row["nps"]))
+            size = find_pipe_size(
+                self.edition, given if isinstance(given, str) else f"{min(abs(given), 1e6):g}"
+            )
         except UnknownDesignation as error:
             self.fault("nps", str(error))
         else:

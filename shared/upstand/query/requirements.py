@@ -8,7 +8,7 @@ from typing import Any
 from marshmallow import RAISE, Schema, ValidationError, fields, validate
 
 from upstand.query.faults import Fault, QueryFaults, flatten, nearest, pointer
-from upstand.query.fields import Choice, Flag, KnownId, QuantityField, Whole
+from upstand.query.fields import NULL, Choice, Flag, KnownId, QuantityField, Whole
 from upstand.query.members import read_members
 from upstand.query.model import Now, OtherSurface, Plate, Query
 from upstand.spec import Edition
@@ -56,12 +56,16 @@ def length_field(
     )
 
 
+def _raw() -> fields.Raw:
+    return fields.Raw(error_messages=NULL)
+
+
 def place() -> fields.Tuple:
     """Make a field for a place on the roof: two lengths, either of which may be negative."""
-    return fields.Tuple(
-        (_along(), _along()),
-        error_messages={"invalid": 'is not a place: write two lengths, such as ["6 in", "0 in"]'},
-    )
+    say = 'is not a place: write two lengths, such as ["6 in", "0 in"]'
+    both = fields.Tuple((_along(), _along()), error_messages={**NULL, "invalid": say})
+    both.validate_length = validate.Length(equal=2, error=say)
+    return both
 
 
 def _along() -> QuantityField:
@@ -120,18 +124,18 @@ class NowSchema(StrictSchema):
 class MemberSchema(StrictSchema):
     """One member; which dimensions belong to it depends on its section."""
 
-    section = fields.Raw()
-    designation = fields.Raw()
-    substrate = fields.Raw()
+    section = _raw()
+    designation = _raw()
+    substrate = _raw()
     at = place()
     turn = _turn()
-    nps = fields.Raw()
+    nps = _raw()
     points = fields.List(
         place(),
         validate=validate.Length(
             max=MAX_POINTS, error=f"has more than {MAX_POINTS} points: write at most {MAX_POINTS}"
         ),
-        error_messages={"invalid": 'is not a list of points: write [["0 in", "0 in"], …]'},
+        error_messages={**NULL, "invalid": 'is not a list of points: write [["0 in", "0 in"], …]'},
     )
     leg_a = length_field()
     leg_b = length_field()
@@ -149,12 +153,14 @@ class MemberSchema(StrictSchema):
 
 
 def _listed(inner: fields.Field[Any], most: int, what: str, example: str) -> fields.List[Any]:
+    # marshmallow formats this message, so braces in it are doubled
+    example = example.replace("{", "{{").replace("}", "}}")
     return fields.List(
         inner,
         validate=validate.Length(
             max=most, error=f"has more than {most} {what}: the most is {most}"
         ),
-        error_messages={"invalid": f"is not a list of {what}: write [{example}, …]"},
+        error_messages={**NULL, "invalid": f"is not a list of {what}: write [{example}, …]"},
     )
 
 
@@ -194,7 +200,8 @@ def _schema(edition: Edition) -> Schema:
         )
         members = _listed(
             fields.Nested(
-                MemberSchema, error_messages={"type": 'is not a member: write {"section": …}'}
+                MemberSchema,
+                error_messages={**NULL, "type": 'is not a member: write {"section": …}'},
             ),
             MAX_MEMBERS,
             "members",
@@ -202,7 +209,7 @@ def _schema(edition: Edition) -> Schema:
         )
         plates = _listed(
             fields.Nested(
-                PlateSchema, error_messages={"type": 'is not a plate: write {"width": …}'}
+                PlateSchema, error_messages={**NULL, "type": 'is not a plate: write {"width": …}'}
             ),
             MAX_PLATES,
             "plates",
@@ -210,7 +217,8 @@ def _schema(edition: Edition) -> Schema:
         )
         surfaces = _listed(
             fields.Nested(
-                SurfaceSchema, error_messages={"type": 'is not a surface: write {"substrate": …}'}
+                SurfaceSchema,
+                error_messages={**NULL, "type": 'is not a surface: write {"substrate": …}'},
             ),
             MAX_SURFACES,
             "surfaces",
@@ -226,13 +234,14 @@ def _schema(edition: Edition) -> Schema:
         now = fields.Nested(
             NowSchema,
             error_messages={
-                "type": 'is not an object: write {"air": "72 F", "surface": "78 F", …}'
+                **NULL,
+                "type": 'is not an object: write {"air": "72 F", "surface": "78 F", …}',
             },
         )
         units = Choice(("us", "si"))
         lang = Choice(("en", "es"))
-        edition = fields.Raw()
-        overlay = fields.Raw()
+        edition = _raw()
+        overlay = _raw()
 
     return RequirementsSchema()
 
@@ -280,9 +289,10 @@ def read_requirements(body: object, edition: Edition) -> Query:
     except ValidationError as error:
         faults = [_reworded(fault, schema) for fault in flatten(error.messages)]
         loaded = dict(error.valid_data) if isinstance(error.valid_data, Mapping) else {}
-    members, member_faults = read_members(loaded.get("members") or [], edition)
+    members, member_faults = read_members(body.get("members"), loaded.get("members") or [], edition)
     told = {fault.pointer for fault in faults}
-    faults += [fault for fault in member_faults if fault.pointer not in told]
+    within = {place.rsplit("/", n)[0] for place in told for n in range(place.count("/"))}
+    faults += [fault for fault in member_faults if fault.pointer not in within]
     faults += _relations(loaded, edition, told)
     if faults:
         raise QueryFaults(faults)
