@@ -1,0 +1,76 @@
+"""The WSGI application: `create_app()` needs no configuration."""
+
+from __future__ import annotations
+
+from flask import Flask, request
+
+from upstand_api import docs, handbook, headers, logs, problems, start
+from upstand_api.access import read_access
+from upstand_api.ceilings import Gate, Rate
+from upstand_api.document import Document
+from upstand_api.editions import Editions
+from upstand_api.links import BASE
+from upstand_api.problems import problem
+from upstand_api.resources import (
+    changes,
+    conditions,
+    edition,
+    editions,
+    health,
+    record,
+    records,
+    requirements,
+)
+from upstand_api.settings import MAX_BODY_BYTES, Settings
+from upstand_api.state import NAME, State, state
+
+__all__ = ["create_app"]
+
+RESOURCES = (requirements, conditions, editions, edition, records, record, changes, health)
+
+
+def create_app(settings: Settings | None = None) -> Flask:
+    """Make the application.
+
+    settings None reads them from the environment, where all have defaults. The edition that
+    answers by default is loaded here, so that an app that starts can answer. Raises SettingsFault,
+    and SpecFault where the requirements data can't be used.
+    """
+    held = Settings.from_environment() if settings is None else settings
+    app = Flask("upstand_api", static_folder=None)
+    app.config["MAX_CONTENT_LENGTH"] = MAX_BODY_BYTES
+    app.config[BASE] = held.base_url
+    # a redirect would be built from the Host header, which the caller writes
+    app.url_map.merge_slashes = False
+    app.url_map.strict_slashes = True
+    app.extensions[NAME] = State(
+        settings=held,
+        editions=Editions(held.specdata, held.overlays, read_access(held)),
+        gate=Gate(held.max_in_flight),
+        rate=Rate(held.requests_per_minute),
+    )
+    app.extensions[NAME].editions.get()
+    logs.register(app)
+    problems.register(app)
+    headers.register(app)
+    app.before_request(_admit)
+    document = Document(app, held.base_url)
+    for module in RESOURCES:
+        document.register_blueprint(module.resource.blueprint)
+    docs.register(app, document)
+    start.register(app)
+    handbook.register(app)
+    return app
+
+
+def _admit() -> None:
+    """Refuse what won't be answered before anything is read; a routing error goes first."""
+    if request.routing_exception is not None:
+        return
+    probed = request.path in ("/healthz", "/readyz")
+    if not probed:
+        state().rate.take(request.remote_addr or "")
+    json_only = probed or request.path.startswith("/v1/") or request.path == "/openapi.json"
+    accepted = request.accept_mimetypes
+    if json_only and accepted and not accepted.accept_json:
+        raise problem(406, "answers are application/json: let Accept name it, or leave it out")

@@ -1,0 +1,1 @@
+"""The API's paths, one file each. Each file has a `resource`."""

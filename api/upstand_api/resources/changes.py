@@ -1,0 +1,45 @@
+"""GET /v1/editions/{edition}/changes: what is different since another edition."""
+
+from __future__ import annotations
+
+from flask import Response
+from upstand.spec.changes import changes, sentence
+
+from upstand_api.caching import reply
+from upstand_api.document import EDITION, SINCE, Resource
+from upstand_api.paging import CURSOR, LIMIT, cut, next_page, read_limit, read_place
+from upstand_api.problems import problem
+from upstand_api.reading import edition_of_parameters, parameters
+from upstand_api.responses.editions import ChangesSchema
+from upstand_api.state import state
+
+resource = Resource("changes", "What changed between editions.")
+
+
+@resource.get("/v1/editions/<edition>/changes", ChangesSchema, EDITION, SINCE, LIMIT, CURSOR)
+def get_changes(edition: str) -> Response:
+    """List what changed since another edition.
+
+    Each change with its place, what stood and what stands there, and the grade and source of it.
+    """
+    given = parameters(limit=read_limit, cursor=read_place, since=str)
+    new = edition_of_parameters(edition, {})
+    since = given.get("since")
+    if not since:
+        known = ", ".join(id for id in state().editions.ids() if id != new.id) or "none yet"
+        raise problem(
+            422, f"is missing: name the edition to compare with. Known: {known}", "/since"
+        )
+    old = state().editions.get(since, where=("/since", ""))
+    start = given.get("cursor", 0)
+    shown, more = cut(changes(old, new), start, given)
+    return reply(
+        {
+            "edition": new.id,
+            "since": old.id,
+            "items": [{**change, "sentence": sentence(change)} for change in shown],
+            "next_page": next_page(given, str(start + len(shown))) if more else None,
+        },
+        old,
+        new,
+    )

@@ -1,0 +1,29 @@
+"""POST /v1/conditions: what the weather now allows."""
+
+from __future__ import annotations
+
+from flask import Response
+from upstand.conditions import conditions
+from upstand.query.conditions import read_conditions
+
+from upstand_api.caching import reply
+from upstand_api.document import Resource
+from upstand_api.examples import CONDITIONS
+from upstand_api.questions.conditions import ConditionsSchema
+from upstand_api.reading import answered
+from upstand_api.responses.conditions import ConditionsAnswerSchema
+
+resource = Resource("conditions", "What the weather allows.")
+
+
+@resource.post("/v1/conditions", ConditionsAnswerSchema, asks=ConditionsSchema, example=CONDITIONS)
+def post_conditions() -> Response:
+    """Judge the weather now.
+
+    Dew or frost point, the surface's margin over it, and the verdict by activity. What is not
+    known is asked about or confirmed on the roof: never taken for granted.
+    """
+    document, edition = answered(
+        lambda body, edition: conditions(read_conditions(body, edition), edition).document()
+    )
+    return reply(document, edition)

@@ -1,0 +1,49 @@
+"""GET /v1/editions: which editions there are."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from flask import Response
+
+from upstand_api.caching import reply
+from upstand_api.document import Resource
+from upstand_api.editions import DRAFT
+from upstand_api.links import href
+from upstand_api.paging import CURSOR, LIMIT, cut, next_page, read_cursor, read_limit
+from upstand_api.reading import parameters
+from upstand_api.responses.editions import EditionsSchema
+from upstand_api.state import state
+
+resource = Resource("editions", "The requirements as data.")
+
+
+@resource.get("/v1/editions", EditionsSchema, LIMIT, CURSOR, problems=(406, 422, 429))
+def get_editions() -> Response:
+    """List the editions.
+
+    Newest first, the draft last. One that is withdrawn still answers, with a warning.
+    """
+    given = parameters(limit=read_limit, cursor=read_cursor)
+    ids = state().editions.ids()
+    after = given.get("cursor")
+    shown, more = cut(ids, ids.index(after) + 1 if after in ids else 0, given)
+    return reply(
+        {
+            "items": [_entry(id) for id in shown],
+            "next_page": next_page(given, shown[-1]) if more else None,
+        }
+    )
+
+
+def _entry(id: str) -> dict[str, Any]:
+    editions = state().editions
+    entry = editions.notes().get(id)
+    return {
+        "id": id,
+        "status": "draft" if entry is None else entry.status,
+        "date": None if entry is None else entry.date,
+        "note": None if entry is None else dict(entry.note),
+        "default": id == editions.default_id(),
+        "href": href(f"/v1/editions/{DRAFT if entry is None else id}"),
+    }

@@ -1,0 +1,48 @@
+"""GET /healthz and /readyz: for whoever keeps the process running."""
+
+from __future__ import annotations
+
+from flask import Response
+from upstand import __version__
+
+from upstand_api.caching import write_json
+from upstand_api.document import Resource
+from upstand_api.reading import parameters
+from upstand_api.responses.health import HealthSchema, ReadySchema
+from upstand_api.state import state
+
+resource = Resource("health", "For whoever keeps the process running.")
+
+
+@resource.get("/healthz", HealthSchema, problems=(406, 422), kept=False)
+def get_healthz() -> Response:
+    """Tell that the process runs.
+
+    Says nothing about the data; see /readyz.
+    """
+    parameters()
+    return _unkept({"status": "ok"})
+
+
+@resource.get("/readyz", ReadySchema, problems=(406, 422), kept=False)
+def get_readyz() -> Response:
+    """Tell that questions can be answered.
+
+    Names the edition that answers where none is named.
+    """
+    parameters()
+    edition = state().editions.get()
+    return _unkept(
+        {
+            "status": "ready",
+            "edition": edition.id,
+            "digest": edition.digest,
+            "software": __version__,
+        }
+    )
+
+
+def _unkept(document: dict[str, str]) -> Response:
+    response = Response(write_json(document) + "\n", content_type="application/json")
+    response.headers["Cache-Control"] = "no-store"
+    return response

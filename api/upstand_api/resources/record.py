@@ -1,0 +1,34 @@
+"""GET /v1/editions/{edition}/{kind}/{id}: one record."""
+
+from __future__ import annotations
+
+from flask import Response
+
+from upstand_api.caching import reply
+from upstand_api.document import EDITION, ID, KIND, OVERLAY, UNITS, Resource
+from upstand_api.problems import fitting, hint, problem
+from upstand_api.reading import (
+    edition_of_parameters,
+    parameters,
+    read_overlay,
+    read_units,
+    records_of,
+)
+from upstand_api.records import show_record
+from upstand_api.responses.editions import RecordSchema
+
+resource = Resource("record", "One record of an edition.")
+
+
+@resource.get("/v1/editions/<edition>/<kind>/<id>", RecordSchema, EDITION, KIND, ID, UNITS, OVERLAY)
+def get_record(edition: str, kind: str, id: str) -> Response:
+    """Show one record.
+
+    Every value with its quantity, grade, source and layer.
+    """
+    given = parameters(units=read_units, overlay=read_overlay)
+    found = edition_of_parameters(edition, given)
+    records = records_of(found, kind)
+    if id not in records:
+        raise problem(404, f"no {fitting(id)} among {kind}: {hint(id, records)}")
+    return reply(show_record(records[id], found, given.get("units", "us")), found)

@@ -1,0 +1,44 @@
+"""GET /v1/editions/{edition}/{kind}: the records of one kind."""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+
+from flask import Response
+
+from upstand_api.caching import reply
+from upstand_api.document import EDITION, KIND, OVERLAY, UNITS, Resource
+from upstand_api.paging import CURSOR, LIMIT, cut, next_page, read_cursor, read_limit
+from upstand_api.reading import (
+    edition_of_parameters,
+    parameters,
+    read_overlay,
+    read_units,
+    records_of,
+)
+from upstand_api.records import show_record
+from upstand_api.responses.editions import KindSchema
+
+resource = Resource("records", "Records of an edition.")
+
+
+@resource.get(
+    "/v1/editions/<edition>/<kind>", KindSchema, EDITION, KIND, LIMIT, CURSOR, UNITS, OVERLAY
+)
+def get_records(edition: str, kind: str) -> Response:
+    """List the records of one kind.
+
+    Whole records by id, each value with its quantity, grade, source and layer.
+    """
+    given = parameters(limit=read_limit, cursor=read_cursor, units=read_units, overlay=read_overlay)
+    found = edition_of_parameters(edition, given)
+    records = records_of(found, kind)
+    ids = list(records)
+    shown, more = cut(ids, bisect_right(ids, given.get("cursor", "")), given)
+    return reply(
+        {
+            "items": [show_record(records[id], found, given.get("units", "us")) for id in shown],
+            "next_page": next_page(given, shown[-1]) if more else None,
+        },
+        found,
+    )

@@ -1,0 +1,30 @@
+"""POST /v1/requirements: one detail, one whole answer."""
+
+from __future__ import annotations
+
+from flask import Response
+from upstand.answer import answer
+from upstand.query import read_requirements
+
+from upstand_api.caching import reply
+from upstand_api.document import Resource
+from upstand_api.examples import REQUIREMENTS
+from upstand_api.questions.requirements import RequirementsSchema
+from upstand_api.reading import answered
+from upstand_api.responses.requirements import AnswerSchema
+
+resource = Resource("requirements", "What one detail needs.")
+
+
+@resource.post("/v1/requirements", AnswerSchema, asks=RequirementsSchema, example=REQUIREMENTS)
+def post_requirements() -> Response:
+    """Answer one detail.
+
+    Verdict, preparation and primer by surface, coats, quantities, packs, pieces to cut, working
+    times, ordered steps with hold points, checks, cautions and sources, each quantity with its
+    working.
+    """
+    document, edition = answered(
+        lambda body, edition: answer(read_requirements(body, edition), edition).document()
+    )
+    return reply(document, edition)
