@@ -1,0 +1,332 @@
+"""Go, hold or ask, at the edges of every limit."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from typing import Any
+
+import pytest
+from upstand.answer import Answer
+from upstand.verdict import Reason, decide
+
+Ask = Callable[..., Answer]
+FAIR = {"air": "72 F", "surface": "78 F", "humidity": "55 %", "material": "70 F"}
+
+
+def reasons(answer: Answer) -> list[str]:
+    return [reason.id for reason in answer.verdict.reasons]
+
+
+def text_of(answer: Answer, id: str) -> str:
+    found = next(r for r in answer.document()["verdict"]["reasons"] if r["id"] == id)
+    return str(found["text"]).replace("\u00a0", " ")
+
+
+def quantities(document: dict[str, Any]) -> dict[str, Any]:
+    """What does not hang on the weather."""
+    kept = ("surfaces", "coats", "fleece", "masking", "materials", "totals")
+    return {name: document[name] for name in kept}
+
+
+def test_the_example_goes(ask: Ask) -> None:
+    document = ask().document()
+    assert document["verdict"] == {"state": "go", "reasons": [], "ask": None}
+
+
+# At 100 % the dew point is the air, so the margin is surface less air.
+@pytest.mark.parametrize(
+    ("surface", "state"),
+    [
+        ("75.2 F", "hold"), ("75.39 F", "hold"), ("75.4 F", "go"), ("75.5 F", "go"),
+        ("70 F", "hold"), ("69 F", "hold"),
+    ],
+)  # fmt: skip
+def test_the_margin_over_the_dew_point(ask: Ask, surface: str, state: str) -> None:
+    """5 °F and 3 °C (5.4 °F): the stricter counts, and is said."""
+    answer = ask(now={"air": "70 F", "surface": surface, "humidity": "100 %", "material": "70 F"})
+    assert answer.verdict.state == state
+    if state == "hold":
+        assert reasons(answer) == ["limits/dew-point-margin"]
+        said = text_of(answer, "limits/dew-point-margin")
+        assert "5.4 °F" in said and "70 °F" in said
+        assert answer.verdict.reasons[0].clears
+
+
+def test_a_margin_is_told_to_the_safe_side(ask: Ask) -> None:
+    """5.39 is told as 5.3, never as the 5.4 it would then seem to keep."""
+    now = {"air": "70 F", "surface": "75.39 F", "humidity": "100 %", "material": "70 F"}
+    answer = ask(now=now)
+    said = text_of(answer, "limits/dew-point-margin")
+    assert "5.3 °F" in said and said.count("5.4 °F") == 1
+    assert answer.document()["conditions"]["margin"]["text"] == "5.3\u00a0°F"
+
+
+def magnus(air_degf: float, humidity: float, a: float, b: float) -> float:
+    """Temperature at which the vapour of the air saturates: over water or, by a and b, over ice."""
+    celsius = (air_degf - 32) / 1.8
+    vapour = math.log(humidity / 100) + 17.62 * celsius / (243.12 + celsius)
+    return 32 + 1.8 * b * vapour / (a - vapour)
+
+
+@pytest.mark.parametrize(
+    ("air", "humidity", "kind", "point"),
+    [
+        # published beside one another: Magnus over water 8.56 °F; over ice 11.1 °F
+        (30, 40, "frost", 11.139),
+        (20, 100, "frost", 21.381),  # over the air itself
+        (50, 40, "frost", 27.236),  # whatever the air
+        (72, 55, "dew", 54.945),
+        (32, 100, "frost", 32.0),
+        (33, 100, "dew", 33.0),
+        (-20, 70, "frost", magnus(-20, 70, 22.46, 272.62)),
+    ],
+)
+def test_dew_or_frost(ask: Ask, air: float, humidity: float, kind: str, point: float) -> None:
+    a, b = (17.62, 243.12) if kind == "dew" else (22.46, 272.62)
+    assert magnus(air, humidity, a, b) == pytest.approx(point, abs=0.001)
+    surface = 80.0 if air > 40 else 60.0
+    now = {"air": f"{air} F", "surface": f"{surface} F", "humidity": f"{humidity} %"}
+    conditions = ask(now=now).document()["conditions"]
+    assert conditions["kind"] == kind
+    assert conditions["dew_point"]["value"] == pytest.approx(point, abs=0.001)
+    assert conditions["margin"]["value"] == pytest.approx(surface - point, abs=0.001)
+
+
+def test_frost_holds(ask: Ask) -> None:
+    """Methacrylate is applied from 23 °F; at 30 °F and 80 % the frost point is 25.4 °F."""
+    # ln 0.8 - 0.0809 = -0.3040; 272.62 × -0.3040 / (22.46 + 0.3040) = -3.641 °C
+    point = magnus(30, 80, 22.46, 272.62)
+    assert point == pytest.approx(25.446, abs=0.001)
+    for above, held in ((5.3, True), (5.5, False)):
+        now = {
+            "air": "30 F", "surface": f"{point + above:.3f} F", "humidity": "80 %",
+            "material": "70 F",
+        }  # fmt: skip
+        answer = ask(resin="pmma", now=now)
+        assert ("limits/dew-point-margin" in reasons(answer)) is held
+        if held:
+            assert "frost point" in text_of(answer, "limits/dew-point-margin")
+
+
+@pytest.mark.parametrize(
+    ("now", "missing"),
+    [
+        (None, {"limits/application-air", "limits/application-surface", "limits/dew-point-margin"}),
+        ({}, {"limits/application-air", "limits/application-surface", "limits/dew-point-margin"}),
+        ({"air": "72 F"}, {"limits/application-surface", "limits/dew-point-margin"}),
+        (
+            {"air": "72 F", "humidity": "55 %", "material": "70 F"},
+            {"limits/application-surface", "limits/dew-point-margin"},
+        ),
+        ({"air": "72 F", "surface": "78 F"}, {"limits/dew-point-margin"}),
+        ({"air": "72 F", "surface": "78 F", "humidity": "0 %"}, {"limits/dew-point-margin"}),
+    ],
+    ids=str,
+)
+def test_never_go_on_what_is_not_known(ask: Ask, now: Any, missing: set[str]) -> None:
+    answer = ask(now=now)
+    assert answer.verdict.state == "ask"
+    assert set(reasons(answer)) == missing
+    document = answer.document()
+    assert document["verdict"]["ask"]["whom"]
+    assert len(document["verdict"]["ask"]["facts"]) >= 2
+    for reason in document["verdict"]["reasons"]:
+        assert reason["whom"] and len(reason["facts"]) >= 2 and reason["clears"]
+    assert quantities(document) == quantities(ask().document())
+
+
+def test_the_surface_is_never_taken_from_the_air(ask: Ask) -> None:
+    conditions = ask(now={"air": "72 F", "humidity": "55 %"}).document()["conditions"]
+    assert conditions["margin"] is None
+    assert conditions["dew_point"]["value"] == pytest.approx(54.945, abs=0.001)
+
+
+@pytest.mark.parametrize(
+    ("height", "state"), [("7.99 in", "ask"), ("4 in", "ask"), ("8 in", "go"), ("203.2 mm", "go")]
+)
+def test_height_under_the_minimum(ask: Ask, height: str, state: str) -> None:
+    assert ask(height=height).verdict.state == state
+
+
+def test_a_low_height_asks_the_designer_and_counts_whole(ask: Ask) -> None:
+    answer = ask(height="4 in")
+    document = answer.document()
+    assert reasons(answer) == ["limits/upright-height"]
+    assert "designer" in document["verdict"]["ask"]["whom"]
+    assert len(document["verdict"]["ask"]["facts"]) >= 2
+    said = text_of(answer, "limits/upright-height")
+    assert "4 in" in said and "8 in" in said
+    # girth 12: upright 12 × 4.5, zone 165 - 1.4375 + 12 × 4, wrap 6 × 14
+    upright = next(s for s in document["surfaces"] if s["orientation"] == "upright")
+    assert upright["area"]["value"] * 144 == pytest.approx(54)
+    assert document["fleece"]["zone"]["value"] * 144 == pytest.approx(211.5625)
+    wrap = next(p for p in document["fleece"]["pieces"] if p["kind"] == "wrap")
+    assert (wrap["width"]["value"], wrap["length"]["value"]) == (6, 14)
+    assert all(m["need"] for m in document["materials"] if m["kind"] in ("resin", "primer"))
+
+
+@pytest.mark.parametrize(
+    ("name", "edge", "over"),
+    [
+        ("air", "40 F", "39.9 F"),
+        ("air", "90 F", "90.1 F"),
+        ("surface", "40 F", "39.9 F"),
+        ("surface", "90 F", "90.1 F"),
+    ],
+)
+def test_weather_outside_the_range_is_held_with_the_limit_named(
+    ask: Ask, name: str, edge: str, over: str
+) -> None:
+    dry = {"air": "60 F", "surface": "60 F", "humidity": "5 %", "material": "70 F"}
+    assert ask(now={**dry, name: edge}).verdict.state == "go"
+    answer = ask(now={**dry, name: over})
+    assert answer.verdict.state == "hold"
+    assert reasons(answer) == [f"limits/application-{name}"]
+    assert "40–90 °F" in text_of(answer, f"limits/application-{name}")
+    assert quantities(answer.document()) == quantities(ask().document())
+
+
+def test_a_range_is_the_products_own(ask: Ask) -> None:
+    """At 93 °F methacrylate itself may go (to 95), its primers may not (to 90)."""
+    now = {"air": "93 F", "surface": "93 F", "humidity": "20 %", "material": "70 F"}
+    said = text_of(ask(resin="pmma", now=now), "limits/application-air")
+    assert "40–90 °F" in said and "primer" in said.lower() and "ethacrylate" not in said
+
+
+@pytest.mark.parametrize(
+    ("material", "state"),
+    [
+        ("60 F", "go"), ("80 F", "go"), ("59.9 F", "hold"), ("80.1 F", "hold"), ("85 F", "hold"),
+        (None, "go"),
+    ],
+)  # fmt: skip
+def test_material_outside_60_to_80_is_held(ask: Ask, material: str | None, state: str) -> None:
+    now = {k: v for k, v in {**FAIR, "material": material}.items() if v is not None}
+    answer = ask(now=now)
+    assert answer.verdict.state == state
+    assert reasons(answer) == (["limits/storage-temperature"] if state == "hold" else [])
+
+
+def test_held_material_still_has_its_times(ask: Ask) -> None:
+    document = ask(now={**FAIR, "material": "85 F"}).document()
+    times = {t["id"]: t for t in document["times"]}
+    half = 2 ** (-15 / 18)
+    assert times["pot-life/pu-2k"]["low"]["value"] == pytest.approx(25 * half)
+    assert times["pot-life/pu-2k"]["high"]["value"] == pytest.approx(30 * half)
+    assert times["pot-life/pu-2k"]["at"]["value"] == 85
+    assert quantities(document) == quantities(ask().document())
+
+
+@pytest.mark.parametrize(
+    ("changed", "state", "id"),
+    [
+        ({"wet": True}, "hold", "limits/dry-surface"),
+        ({"wet": False}, "go", ""),
+        ({"wind": "25 mph"}, "go", ""),
+        ({"wind": "25.1 mph"}, "hold", "limits/wind"),
+        ({"wind": "41 km/h"}, "hold", "limits/wind"),
+        ({"rain_chance": "29.9 %"}, "go", ""),
+        ({"rain_chance": "30 %"}, "hold", "limits/rain"),
+        ({"rain_chance": "0 %"}, "go", ""),
+    ],
+    ids=str,
+)
+def test_wet_wind_and_rain(ask: Ask, changed: dict[str, Any], state: str, id: str) -> None:
+    answer = ask(now={**FAIR, **changed})
+    assert answer.verdict.state == state
+    assert reasons(answer) == ([id] if id else [])
+    stands = {c.id for c in answer.verdict.confirm}
+    name = {"wet": "limits/dry-surface", "wind": "limits/wind", "rain_chance": "limits/rain"}
+    for field, limit in name.items():
+        assert (limit in stands) is (field not in changed), "what is not told is confirmed"
+
+
+def test_without_a_forecast_rain_and_dew_later_are_confirmed(ask: Ask) -> None:
+    confirm = {c["id"]: c["text"] for c in ask().document()["confirm"]}
+    assert "rain" in confirm["limits/rain"].lower()
+    assert "dew point" in confirm["limits/rain"]
+
+
+def test_what_a_question_cannot_tell_stands_to_be_confirmed(ask: Ask) -> None:
+    stands = {c.id for c in ask().verdict.confirm}
+    for check in ("insulation-dry", "sheet-maker-accepts", "surface-sound"):
+        assert f"checks/{check}" in stands
+    assert ask().verdict.state == "go"
+
+
+@pytest.mark.parametrize(
+    ("humidity", "state"), [("34.9 %", "hold"), ("35 %", "ask"), ("36 %", "ask")]
+)
+def test_one_part_resin_needs_humidity(ask: Ask, humidity: str, state: str) -> None:
+    """It asks about its greatest pass anyway; dry air holds it besides."""
+    answer = ask(resin="pu-1k", now={**FAIR, "humidity": humidity})
+    assert answer.verdict.state == state
+    assert ("limits/humidity-for-cure" in reasons(answer)) is (state == "hold")
+
+
+def test_hold_beats_ask_and_all_reasons_are_listed(ask: Ask) -> None:
+    answer = ask(height="6 in", now={**FAIR, "wet": True, "material": "90 F"})
+    assert answer.verdict.state == "hold"
+    assert set(reasons(answer)) == {
+        "limits/dry-surface", "limits/storage-temperature", "limits/upright-height",
+    }  # fmt: skip
+    states = [r.state for r in answer.verdict.reasons]
+    assert states == ["hold", "hold", "ask"]
+    ask_part = answer.document()["verdict"]["ask"]
+    assert "designer" in ask_part["whom"] and len(ask_part["facts"]) >= 2
+
+
+def test_decide() -> None:
+    hold = Reason("h", "hold", "held", "wait")
+    asked = Reason("a", "ask", "asked", "write", "crew-lead", ("one", "two"))
+    assert decide([]).state == "go"
+    assert decide([asked]).state == "ask"
+    assert decide([hold]).state == "hold"
+    assert decide([asked, hold]).state == decide([hold, asked]).state == "hold"
+    both = decide([asked, hold, asked])
+    assert [r.id for r in both.reasons] == ["h", "a", "a"]
+    assert both.whom == ("crew-lead",) and both.facts == ("one", "two")
+
+
+def test_a_hazard_stops_everything(ask: Ask, example: dict[str, Any]) -> None:
+    example["members"][0]["substrate"] = "asbestos-cement"
+    document = ask(example).document()
+    assert document["verdict"]["state"] in ("hold", "ask")
+    assert document["coats"] == [] and document["fleece"] is None and document["steps"] == []
+    for surface in document["surfaces"]:
+        assert surface["area"] is None and surface["area_why"]
+    for material in document["materials"]:
+        assert material["need"] is None and material["why"]
+    ask_part = document["verdict"]["ask"]
+    assert ask_part["whom"] and len(ask_part["facts"]) >= 2
+
+
+def test_an_expansion_joint_is_always_asked_about(ask: Ask) -> None:
+    body = {"detail": "expansion-joint", "roof": "tpo", "now": FAIR}
+    document = ask(body).document()
+    assert document["verdict"]["state"] == "ask"
+    assert len(document["verdict"]["ask"]["facts"]) >= 2
+    for material in document["materials"]:
+        assert material["need"] is None and material["why"]
+
+
+def test_no_primer_on_file_is_asked_about(ask: Ask) -> None:
+    answer = ask(roof="sbs-cap")
+    assert answer.verdict.state == "ask"
+    assert any(r.id.startswith("substrates/sbs-cap") for r in answer.verdict.reasons)
+
+
+@pytest.mark.parametrize("lang", ["en", "es"])
+@pytest.mark.parametrize("units", ["us", "si"])
+def test_no_slot_is_left_open(ask: Ask, lang: str, units: str) -> None:
+    def texts(node: Any) -> list[str]:
+        if isinstance(node, str):
+            return [node]
+        inner = node.values() if isinstance(node, dict) else node if isinstance(node, list) else ()
+        return [text for part in inner for text in texts(part)]
+
+    cold = {"air": "30 F", "surface": "30 F", "humidity": "90 %", "wet": True, "wind": "30 mph"}
+    for now in (FAIR, {}, cold):
+        for text in texts(ask(now=now, height="5 in", lang=lang, units=units).document()):
+            assert "{" not in text and "}" not in text, text
