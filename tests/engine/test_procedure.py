@@ -1,0 +1,174 @@
+"""Ordered steps: the order of work on a roof, what each surface calls for, and hold points."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+import pytest
+from upstand.answer import Answer
+from upstand.spec import Edition
+
+Ask = Callable[..., Answer]
+
+#: The order in which work is done; a step may be left out, none may change places.
+ORDER = [
+    "setup", "attach", "degrease", "grind", "fire-watch", "abrade", "clean", "mask", "dry-fit",
+    "prime-metal", "prime-masonry", "prime-sheet", "reclean", "mix", "base-coat", "fleece",
+    "top-coat", "second-coat", "unmask", "check", "paint", "plug-out", "clean-up",
+]  # fmt: skip
+
+
+def steps(answer: Answer) -> list[dict[str, Any]]:
+    found: list[dict[str, Any]] = answer.document()["steps"]
+    return found
+
+
+def activities(answer: Answer) -> list[str]:
+    return [step["activity"] for step in steps(answer)]
+
+
+def with_member(example: dict[str, Any], substrate: str, **changed: Any) -> dict[str, Any]:
+    example["members"][0]["substrate"] = substrate
+    return {**example, **changed}
+
+
+def test_the_example_in_order(ask: Ask) -> None:
+    """Metal primer first, as it takes hours; a night may fall behind it, then cleaning again."""
+    assert activities(ask()) == [
+        "setup", "attach", "degrease", "grind", "fire-watch", "abrade", "clean", "mask", "dry-fit",
+        "prime-metal", "reclean", "prime-sheet", "mix", "base-coat", "fleece", "top-coat", "unmask",
+        "check", "paint", "clean-up",
+    ]  # fmt: skip
+
+
+MEMBERS = ["carbon-steel", "galvanized-steel", "stainless-steel", "aluminum", "cmu", "lumber"]
+
+
+@pytest.mark.parametrize("roof", ["tpo", "pvc", "epdm"])
+@pytest.mark.parametrize("substrate", MEMBERS)
+def test_order_holds_for_every_surface(
+    ask: Ask, example: dict[str, Any], substrate: str, roof: str
+) -> None:
+    answer = ask(with_member(example, substrate, roof=roof))
+    found = activities(answer)
+    rest = [a for a in found if a != "reclean"]
+    assert rest == sorted(rest, key=ORDER.index)
+    assert [step["n"] for step in steps(answer)] == list(range(1, len(found) + 1))
+    once = [a for a in found if not a.startswith("prime")]
+    assert len(set(once)) == len(once)
+    # cleaning again stands behind the last two-part primer, and before resin is mixed
+    again = found.index("reclean")
+    assert again < found.index("mix")
+    if "prime-metal" in found:
+        assert again == found.index("prime-metal") + 1
+    assert found.index("dry-fit") < found.index("mix"), "all is cut before the first pail"
+
+
+def test_each_surface_is_primed_once_with_its_own(ask: Ask) -> None:
+    answer = ask()
+    primers = {step["primer"]: step for step in steps(answer) if step["primer"]}
+    assert list(primers) == ["metal-wood", "thermoplastic"], "slowest first"
+    by_surface = {s["id"]: s["primer"] for s in answer.document()["surfaces"]}
+    assert by_surface == {
+        "roof": "thermoplastic", "plate-1": "metal-wood", "member-1": "metal-wood",
+    }  # fmt: skip
+
+
+def test_preparation_names_every_surface(ask: Ask) -> None:
+    answer = ask()
+    worked: dict[str, set[str]] = {}
+    for step in steps(answer):
+        for part in step["parts"]:
+            assert part["activity"] == step["activity"]
+            assert part["text"] and part["until"]
+            for surface in part["surfaces"]:
+                worked.setdefault(surface, set()).add(step["activity"])
+    document = answer.document()
+    for surface in document["surfaces"]:
+        wanted = {row["activity"] for row in surface["preparation"]}
+        assert worked[surface["id"]] == wanted, surface["id"]
+        assert {"degrease", "clean"} <= wanted, surface["id"]
+    assert "grind" in worked["member-1"], "bare steel is ground bright"
+    assert "grind" not in worked["plate-1"] and "grind" not in worked["roof"], "zinc, sheet"
+
+
+@pytest.mark.parametrize(
+    ("substrate", "ground"),
+    [
+        ("carbon-steel", True), ("stainless-steel", True), ("cmu", True),
+        ("galvanized-steel", False), ("lead", False), ("aluminum", False), ("copper", False),
+    ],
+)  # fmt: skip
+def test_only_what_may_be_ground_is(
+    ask: Ask, example: dict[str, Any], substrate: str, ground: bool
+) -> None:
+    """Zinc is kept, lead never sees a disc, soft metals are abraded by hand."""
+    found = activities(ask(with_member(example, substrate, plates=[])))
+    assert ("grind" in found) is ground
+    assert ("fire-watch" in found) is ground, "a watch where there are sparks, and only there"
+
+
+@pytest.mark.parametrize(
+    ("substrate", "painted"),
+    [("carbon-steel", True), ("galvanized-steel", False), ("stainless-steel", False)],
+)
+def test_only_rusting_metal_is_painted(
+    ask: Ask, example: dict[str, Any], substrate: str, painted: bool
+) -> None:
+    found = activities(ask(with_member(example, substrate)))
+    assert ("paint" in found) is painted
+    assert not painted or found.index("paint") > found.index("unmask")
+
+
+def test_a_second_coat_is_no_part_of_the_plan(ask: Ask) -> None:
+    assert "second-coat" not in activities(ask())
+
+
+def test_hold_points_stand_at_their_steps(ask: Ask) -> None:
+    holds = {step["activity"]: step["holds"] for step in steps(ask())}
+    said = {name: " ".join(hold["text"] for hold in rows) for name, rows in holds.items()}
+    for activity in ("dry-fit", "prime-metal", "prime-sheet", "mix", "base-coat", "top-coat"):
+        assert holds[activity], activity
+    # 78 °F: the wait as stated, the window 24 h × 2^(-8/18) = 17 h 38.2 min
+    waits = said["prime-metal"].replace("\u00a0", " ")
+    assert "2–4 h" in waits and "17 h 38 min" in waits
+    assert "the same shift" in said["prime-sheet"]
+    assert "whole" in said["mix"].lower()
+    assert "overnight" in said["top-coat"].lower()
+
+
+def test_steps_speak_the_answers_own_figures(ask: Ask) -> None:
+    texts = {s["activity"]: s["text"].replace("\u00a0", " ") for s in steps(ask())}
+    assert "16 in × 12 in" in texts["mask"] and "8 1/2 in" in texts["mask"]
+    assert "40 mil" in texts["base-coat"]
+    assert "25 mil" in texts["top-coat"]
+    # 10.5 × 11 and 6.5 × 11 base pieces, the wrap, three patches
+    for piece in ("10 1/2 in × 11 in", "6 1/2 in × 11 in", "10 in × 14 in", "3 × corner patch"):
+        assert piece in texts["dry-fit"], piece
+
+
+def test_every_hazard_of_the_work_has_its_caution(ask: Ask, edition: Edition) -> None:
+    document = ask().document()
+    found = {caution["id"] for caution in document["cautions"]}
+    for hazard in ("falls", "sparks", "solvent", "isocyanate", "heat-in-pail", "skin-eyes"):
+        assert hazard in found, hazard
+    for caution in document["cautions"]:
+        assert caution["because"] and caution["text"] and caution["measure"] and caution["defers"]
+    brick = ask(roof="tpo", members=[
+        {"section": "bar", "width": "8 in", "depth": "8 in", "substrate": "brick"}
+    ], plates=[])  # fmt: skip
+    assert "silica" in {caution["id"] for caution in brick.document()["cautions"]}
+
+
+def test_tools_named_by_the_work_are_listed(ask: Ask) -> None:
+    document = ask().document()
+    listed = {tool["id"] for tool in document["tools"]}
+    named = {tool for step in document["steps"] for part in step["parts"] for tool in part["tools"]}
+    assert named and named <= listed
+
+
+def test_held_work_still_has_its_steps(ask: Ask) -> None:
+    """The order of work doesn't hang on the weather."""
+    wet = ask(now={"air": "72 F", "surface": "78 F", "humidity": "55 %", "wet": True})
+    assert activities(wet) == activities(ask())
