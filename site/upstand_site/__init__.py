@@ -1,0 +1,1 @@
+"""The handbook: pages written as plain Markdown from the data and the engine, built by MkDocs."""

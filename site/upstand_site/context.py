@@ -1,0 +1,218 @@
+"""What every page needs: the edition in one language, labels, links, and values with their grade."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from functools import cached_property
+from posixpath import dirname, relpath
+from typing import Any
+
+from upstand.spec import Edition, Record, Value
+from upstand.speech import Speech
+from upstand.traced import Traced
+from upstand.units import UNITS
+
+from upstand_site.labels import Labels
+from upstand_site.markdown import Page, box, bullets, join_units, prose
+
+# a kind of record -> its page; {id} where each has one of its own, else an anchor on a shared one
+PAGES: Mapping[str, str] = {
+    "details": "details/{id}.md",
+    "substrates": "substrates/{id}.md",
+    "primers": "primers/{id}.md",
+    "resins": "resins/{id}.md",
+    "limits": "limits.md",
+    "cautions": "cautions.md",
+    "checks": "checks.md",
+    "tools": "tools.md",
+    "packs": "packs.md",
+    "fleeces": "packs.md",
+    "sections": "sections.md",
+    "sources": "sources.md",
+    "terms": "terms.md",
+}
+
+
+@dataclass(frozen=True)
+class Context:
+    """One edition in one language."""
+
+    edition: Edition
+    lang: str
+    label: Labels
+    samples: Mapping[str, Any]
+
+    @cached_property
+    def speech(self) -> Speech:
+        """Writes quantities: US customary, in both languages, as on North American roofs."""
+        return Speech("us")
+
+    # names and links
+
+    def name(self, path: str) -> str:
+        """Return the name of a record as Markdown."""
+        return prose(self.edition.record(path).text("name", self.lang))
+
+    def text(self, record: Record, path: str) -> str:
+        """Return prose of a record as Markdown."""
+        return prose(record.text(path, self.lang))
+
+    def texts(self, record: Record, path: str) -> list[str]:
+        """Return a list of prose of a record as Markdown."""
+        return [prose(text) for text in record.texts(path, self.lang)]
+
+    def said(self, node: Any) -> str:
+        """Return a node of prose in the reader's language as Markdown."""
+        return prose(str(node[self.lang]))
+
+    def href(self, page: Page | str, path: str) -> str:
+        """Return the link from a page to a record's page or place on one."""
+        kind, _, id = path.partition("/")
+        target = PAGES[kind]
+        here = page if isinstance(page, str) else page.path
+        anchor = "" if "{id}" in target else f"#{id}"
+        return relpath(target.format(id=id), dirname(here) or ".") + anchor
+
+    def to(self, page: Page, target: str) -> str:
+        """Return the link from a page to another page's file."""
+        file, _, anchor = target.partition("#")
+        return relpath(file, dirname(page.path) or ".") + (f"#{anchor}" if anchor else "")
+
+    def link(self, page: Page, path: str, words: str | None = None) -> str:
+        """Return a Markdown link to a record; its name alone where it has no page."""
+        words = words or self.name(path)
+        if path.partition("/")[0] not in PAGES or not self.edition.has(path):
+            return words
+        return f"[{words}]({self.href(page, path)})"
+
+    def links(self, page: Page, paths: Iterable[Any]) -> str:
+        """Return links to several records, in a row."""
+        return ", ".join(self.link(page, str(path)) for path in paths)
+
+    # values
+
+    def quantity(self, traced: Traced) -> str:
+        """Write a quantity with its unit."""
+        return self.speech.text(traced)
+
+    def amount(self, value: Value) -> str:
+        """Write what a value holds: a number, a range, a time at its temperature, or words."""
+        if value.window is not None:
+            return prose(value.window[self.lang])
+        return join_units(self._amount(value))
+
+    def _amount(self, value: Value) -> str:
+        if value.flag is not None:
+            return self.label("yes" if value.flag else "no")
+        if value.points:
+            return self._table(value)
+        if value.value is not None:
+            return self._written(value.traced(str(value.unit or "1")))
+        text = self._range(value)
+        if value.at is None:
+            return text
+        return self.label("at-temperature", time=text, at=self.quantity(value.traced_at("degF")))
+
+    def _range(self, value: Value) -> str:
+        unit = str(value.unit or "1")
+        low = value.traced_low(unit) if value.low is not None else None
+        high = value.traced_high(unit) if value.high is not None else None
+        if low is not None and high is not None:
+            if UNITS[unit] == "count":
+                return f"{low.value:g}–{high.value:g}"
+            return self.speech.span(low, high)
+        if low is not None:
+            return self.label("at-least", value=self._written(low))
+        assert high is not None
+        return self.label("at-most", value=self._written(high))
+
+    def _written(self, traced: Traced) -> str:
+        if UNITS.get(traced.unit) == "count":
+            return f"{traced.value:g}"
+        return self.quantity(traced)
+
+    def _table(self, value: Value) -> str:
+        rows = []
+        for at, low, high in value.points:
+            point = Value(value.where, value.grade, low=low, high=high, unit=value.unit)
+            degrees = Value(value.where, value.grade, value=at, unit=value.at_unit)
+            text = self._range(point)
+            rows.append(self.label("at-temperature", time=text, at=self.amount(degrees)))
+        return "; ".join(rows)
+
+    def grade_word(self, grade: str) -> str:
+        """Say a grade in a word or two."""
+        return self.label(f"grade.{grade}")
+
+    def grade(self, page: Page, value: Any) -> str:
+        """Say a value's or a statement's grade in words, with its source and place in it."""
+        if isinstance(value, Value):
+            grade, source, locator = value.grade, value.source, value.locator
+        else:
+            basis = value["basis"]
+            grade, source, locator = basis["grade"], basis.get("source"), basis.get("locator")
+        words = self.grade_word(grade)
+        if source:
+            words += f": {self.link(page, str(source))}"
+        if locator:
+            cited = prose(str(locator))
+            words += f", {cited}" if self.lang == "en" else f', <span lang="en">{cited}</span>'
+        return f'<span class="grade">({words})</span>'
+
+    def graded(self, page: Page, value: Value) -> str:
+        """Write a value and its grade."""
+        return f"**{self.amount(value)}** {self.grade(page, value)}"
+
+    def rows(self, page: Page, record: Record, fields: Iterable[str]) -> list[list[str]]:
+        """Return (name, value, grade and note) for each field of a record that is there."""
+        rows = []
+        for field in fields:
+            node = record.get(field)
+            if not isinstance(node, Value):
+                continue
+            note = prose(node.note[self.lang]) if node.note else ""
+            rows.append(
+                [
+                    self.label(f"field.{field}"),
+                    f"**{self.amount(node)}**",
+                    f"{self.grade(page, node)} {note}".strip(),
+                ]
+            )
+        return rows
+
+    # boxes that recur
+
+    def stops(self, record: Record) -> list[str]:
+        """Return a box for each place where work on a record stops, or somebody is asked."""
+        boxes = []
+        for stop in record.get("stops", ()):
+            kind = "stop" if stop["state"] == "hold" else "ask"
+            whom = self.whom(str(stop["whom"]))
+            facts = bullets(self.said(fact) for fact in stop["facts"])
+            body = "\n\n".join(
+                [
+                    f"**{self.label('clears')}** {self.said(stop['clears'])}",
+                    f"**{self.label('ask-whom', whom=whom)}** {self.label('facts-ready')}",
+                    facts,
+                ]
+            )
+            boxes.append(box(kind, self.title(kind, self.said(stop["because"])), body))
+        return boxes
+
+    def whom(self, contact: str) -> str:
+        """Name whom to ask."""
+        return prose(self.edition.record(f"wording/whom-{contact}").text("text", self.lang))
+
+    def title(self, kind: str, words: str) -> str:
+        """Return a box's title: its word, then what it says."""
+        return f"{self.label(f'box.{kind}')}: {words}"
+
+    def plain(self, text: str) -> str:
+        """Return a text of the engine's own, already in the reader's language, as Markdown."""
+        return prose(text)
+
+    def joined(self, *parts: str) -> str:
+        """Join sentences, leaving out empty ones."""
+        return join_units(" ".join(part for part in parts if part))
+

@@ -1,0 +1,52 @@
+"""Pages written by hand, in `pages/<language>/`, with a few lists put in from the data.
+
+A line `<!-- details -->` (or substrates, resins, edition) is replaced by the list of that name.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+
+from upstand_site.context import Context
+from upstand_site.markdown import Page, join_units
+from upstand_site.pages.indexes import record_list
+from upstand_site.places import find_sources
+
+#: file -> where the menu lists it
+SECTIONS = {
+    "index.md": "home",
+    "reading.md": "about",
+    "offline.md": "about",
+    "record.md": "about",
+    "about.md": "about",
+    "not-found.md": "hidden",
+}
+
+
+def write(context: Context) -> Iterator[Page]:
+    """Write every page of the folder of the context's language."""
+    folder = find_sources() / "pages" / context.lang
+    for name, section in SECTIONS.items():
+        title, about, body = _parts((folder / name).read_text("utf-8"))
+        page = Page(name, title, section, about=about)
+        page.kind = {"index.md": "home", "record.md": "record"}.get(name, "page")
+        for mark, put in _lists(context, page).items():
+            body = body.replace(f"<!-- {mark} -->", put())
+        page.add(join_units(body))
+        yield page
+
+
+def _parts(text: str) -> tuple[str, str, str]:
+    """Split a page into its title (first line, `# …`), its first `> …` line, and the rest."""
+    title, _, rest = text.partition("\n")
+    about, _, body = rest.strip().partition("\n")
+    if not title.startswith("# ") or not about.startswith("> "):
+        raise ValueError(f"a hand-written page begins with '# title' and '> about': {title!r}")
+    return title[2:].strip(), about[2:].strip(), body.strip()
+
+
+def _lists(context: Context, page: Page) -> dict[str, Callable[[], str]]:
+    def of(kind: str) -> Callable[[], str]:
+        return lambda: record_list(context, page, list(context.edition.kind(kind).values()))
+
+    return {kind: of(kind) for kind in ("details", "substrates", "resins", "primers")}

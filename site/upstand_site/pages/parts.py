@@ -1,0 +1,109 @@
+"""Parts that several kinds of page share: cautions, preparation steps, what is confirmed, times."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from typing import Any
+
+from upstand.cautions import SEVERITIES, Caution, find_cautions
+from upstand.spec import Record, Value
+
+from upstand_site.context import Context
+from upstand_site.markdown import Page, box, bullets, prose, table, wrapped
+
+
+def caution_summary(context: Context, page: Page, cautions: Sequence[Caution]) -> str:
+    """Return the box at the head of a page: each caution that counts here, and what is done."""
+    if not cautions:
+        return ""
+    items = [
+        f"**{context.link(page, c.record.path)}** "
+        f"({context.label('severity.' + c.record.get('severity'))}). "
+        f"{context.text(c.record, 'measure')}"
+        for c in cautions
+    ]
+    worst = min((c.record.get("severity") for c in cautions), key=SEVERITIES.index)
+    title = context.label("cautions-first", count=str(len(items)))
+    return box(worst, context.title(worst, title), bullets(items))
+
+
+def cautions_of(context: Context, tokens: Iterable[str]) -> tuple[Caution, ...]:
+    """Return the cautions that tokens such as `hazard/solvent` call, the gravest first."""
+    return find_cautions(frozenset(tokens), context.edition)
+
+
+def hazard_tokens(*records: Record) -> set[str]:
+    """Name the hazards that records carry, those of their steps included."""
+    tokens = set()
+    for record in records:
+        tokens |= {f"hazard/{hazard}" for hazard in record.get("hazards", ())}
+        for step in record.get("steps", ()):
+            tokens |= {f"hazard/{hazard}" for hazard in step.get("hazards", ())}
+            tokens.add(f"activity/{str(step['activity']).partition('/')[2]}")
+    return tokens
+
+
+def preparation_step(context: Context, page: Page, step: Any) -> list[str]:
+    """Return the lines of one preparation step: what is done, until when, and then what."""
+    lines = [context.said(step["do"])]
+    if "grit" in step:
+        lines.append(f"**{context.label('grit')}** {context.graded(page, step['grit'])}")
+    lines.append(f"**{context.label('until')}** {context.said(step['target'])}")
+    if "wait" in step:
+        lines.append(f"**{context.label('then-wait')}** {context.said(step['wait'])}")
+    if "standard" in step:
+        rule = step["standard"]
+        lines.append(
+            f"**{context.label('rule')}** {context.said(rule['says'])} {context.grade(page, rule)}"
+        )
+    return lines
+
+
+def never_box(context: Context, record: Record) -> str:
+    """Return the box of what is never done."""
+    items = context.texts(record, "never")
+    if not items:
+        return ""
+    return box("stop", context.title("stop", context.label("never")), bullets(items))
+
+
+def confirm_list(context: Context, page: Page, paths: Iterable[Any]) -> str:
+    """Return checks to be ticked, each with what is good enough and who has to say so."""
+    items = []
+    for path in paths:
+        record = context.edition.record(str(path))
+        item = f"**{context.link(page, record.path)}.** {context.text(record, 'method')} "
+        item += f"*{context.label('good')}* {context.text(record, 'acceptance')}"
+        items.append(item)
+    return wrapped("ticks", bullets(items)) if items else ""
+
+
+def statements(context: Context, page: Page, rules: Iterable[Any]) -> str:
+    """Return published rules, each with its grade and source."""
+    return bullets(
+        f"{context.said(rule['says'])} {context.grade(page, rule)}" for rule in rules
+    )
+
+
+def value_table(context: Context, rows: Sequence[Sequence[str]]) -> str:
+    """Return the table of a record's values; nothing where it has none."""
+    if not rows:
+        return ""
+    heads = [context.label(f"head.{name}") for name in ("what", "value", "grade")]
+    return table(heads, rows, "values")
+
+
+def grades_of(context: Context, page: Page, values: Iterable[tuple[str, Value]]) -> str:
+    """Return the table of numbers behind a page: name, value, grade, each once."""
+    rows = {}
+    for name, value in values:
+        rows[value.where] = [name, f"**{context.amount(value)}**", context.grade(page, value)]
+    return value_table(context, list(rows.values()))
+
+
+def value_name(context: Context, where: str) -> str:
+    """Name a value by its record and its field, such as `resins/pu-2k: layers.base`."""
+    path, _, field = where.partition(": ")
+    name = prose(context.edition.record(path).text("name", context.lang))
+    key = f"field.{'.'.join(step for step in field.split('.') if not step.isdecimal())}"
+    return f"{name}: {context.label(key)}" if context.label.has(key) else name

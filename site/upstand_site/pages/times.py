@@ -1,0 +1,68 @@
+"""Working times of a product at the temperatures of a day, computed by the engine."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Any
+
+from upstand.query import read_requirements
+from upstand.query.settle import settle
+from upstand.saying import safe_style
+from upstand.spec import Record
+from upstand.timing import Timing, find_times
+from upstand.wording import Words
+
+from upstand_site.context import Context
+from upstand_site.markdown import Page, prose, table
+
+DEGREES = (40, 50, 60, 70, 80, 90)
+
+
+def timing_at(context: Context, product: Record, degrees: int) -> Timing:
+    """Return the engine's times with air, surface and material all at so many °F."""
+    body: dict[str, Any] = {**context.samples["example"], "lang": context.lang}
+    if product.kind == "resins":
+        body["resin"] = product.id
+    here = f"{degrees} F"
+    body["now"] = {"air": here, "surface": here, "material": here, "humidity": "50 %"}
+    query = read_requirements(body, context.edition)
+    settled = settle(query, context.edition, Words(context.edition, context.lang))
+    primers = [product] if product.kind == "primers" else []
+    return find_times(settled, primers, context.edition)
+
+
+def times_by_temperature(context: Context, page: Page, product: Record) -> Iterator[str]:
+    """Yield a table: a row a temperature, a column a time; a dash with the reason below."""
+    label = context.label
+    timings = {degrees: timing_at(context, product, degrees) for degrees in DEGREES}
+    names = [
+        time.id
+        for time in next(iter(timings.values())).times
+        if time.product.path == product.path and not time.window
+    ]
+    if not names:
+        return
+    heads = [label("head.temperature")] + [
+        prose(_time_word(context, name.partition("/")[0])) for name in names
+    ]
+    rows, reasons = [], {}
+    for degrees, timing in timings.items():
+        row = [f"**{degrees}\u00a0°F**"]
+        for name in names:
+            time = timing.find(name)
+            if time is None or time.low is None or time.high is None:
+                row.append(label("no-time-here"))
+                reasons[name] = True
+            else:
+                style = safe_style(time)
+                row.append(context.speech.span(time.low, time.high, (style, style)))
+        rows.append(row)
+    yield f"## {label('head.times')} {{#times}}"
+    yield label("times-lead")
+    yield table(heads, rows, "times")
+    if reasons:
+        yield label("no-time-why")
+
+
+def _time_word(context: Context, name: str) -> str:
+    return context.edition.record(f"wording/time-{name}").text("text", context.lang)
