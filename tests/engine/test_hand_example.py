@@ -23,8 +23,8 @@ FLAT = MASK[0] * MASK[1] - OUTLINE
 UPRIGHT = GIRTH * 8.5
 ZONE = TARGET[0] * TARGET[1] - OUTLINE + GIRTH * 8
 
-# The pieces. A line along y cuts (15 + 2) × 11 = 187, along x 15 × (11 + 2) = 195: so at x = 0. What
-# is 1/4 thick shrinks to nothing: the base pieces are whole, with slits.
+# The pieces. A line along y cuts (15 + 2) × 11 = 187, along x 15 × (11 + 2) = 195: so at x = 0.
+# What is 1/4 thick shrinks to nothing: the base pieces are whole, with slits.
 COVER = 7 * 7
 BASE = 6.5 * 11 + 10.5 * 11
 WRAP = (GIRTH + 2) * (8 + 2)
