@@ -68,9 +68,15 @@ class Conditions:
     held_up: Mapping[Reason, tuple[str, ...]]
     other_reasons: tuple[Reason, ...]
 
-    def document(self) -> dict[str, Any]:
-        """Return the answer as plain JSON values, in the units and language asked for."""
-        return _write(self)
+    def document(self, *, no_break: bool = False) -> dict[str, Any]:
+        """Return the answer as plain JSON values, in the units and language asked for.
+
+        `no_break` keeps no-break spaces between numbers and units, for pages and screens.
+        """
+        from upstand.document import plain_spaces
+
+        written = _write(self)
+        return written if no_break else plain_spaces(written)
 
 
 def conditions(query: ConditionsQuery, edition: Edition) -> Conditions:

@@ -9,7 +9,7 @@ from typing import Any
 from marshmallow import Schema, ValidationError, fields
 
 from upstand.query.faults import Fault, QueryFaults, flatten, pointer
-from upstand.query.fields import Choice, KnownId
+from upstand.query.fields import NULL, Choice, KnownId
 from upstand.query.model import Language, Now, System
 from upstand.query.requirements import NowSchema, StrictSchema, _reworded
 from upstand.spec import Edition
@@ -17,8 +17,9 @@ from upstand.traced import asked
 
 __all__ = ["ConditionsQuery", "read_conditions", "read_now"]
 
-# doubled braces: marshmallow formats its messages
-NOW_EXAMPLE = '{{"air": "72 F", "surface": "78 F", "humidity": "55 %"}}'
+EXAMPLE = '{"air": "72 F", "surface": "78 F", "humidity": "55 %"}'
+# marshmallow formats its messages, so braces in them are doubled
+_DOUBLED = EXAMPLE.replace("{", "{{").replace("}", "}}")
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,15 +39,15 @@ def _schema(edition: Edition) -> Schema:
             NowSchema,
             required=True,
             error_messages={
-                "required": f"is missing: write what was measured, such as {NOW_EXAMPLE}",
-                "null": f"is null: write what was measured, such as {NOW_EXAMPLE}",
-                "type": f"is not an object: write {NOW_EXAMPLE}",
+                "required": f"is missing: write what was measured, such as {_DOUBLED}",
+                "null": f"is null: write what was measured, such as {_DOUBLED}",
+                "type": f"is not an object: write {_DOUBLED}",
             },
         )
         units = Choice(("us", "si"))
         lang = Choice(("en", "es"))
-        edition = fields.Raw()
-        overlay = fields.Raw()
+        edition = fields.Raw(error_messages=NULL)
+        overlay = fields.Raw(error_messages=NULL)
 
     return ConditionsSchema()
 
@@ -90,7 +91,7 @@ def read_conditions(body: object, edition: Edition) -> ConditionsQuery:
     QueryFaults : everything wrong with it, at once, each with its JSON pointer.
     """
     if not isinstance(body, Mapping):
-        raise QueryFaults([Fault("", f'is not an object: write {{"now": {NOW_EXAMPLE}}}')])
+        raise QueryFaults([Fault("", f'is not an object: write {{"now": {EXAMPLE}}}')])
     schema = schema_for(edition)
     try:
         loaded: Mapping[str, Any] = schema.load(dict(body))
