@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from flask import Flask, request
+from flask import Flask, Response, request
+from werkzeug.routing import RequestRedirect
 
 from upstand_api import docs, handbook, headers, logs, problems, start
 from upstand_api.access import read_access
 from upstand_api.ceilings import Gate, Rate
 from upstand_api.document import Document
 from upstand_api.editions import Editions
-from upstand_api.links import BASE
+from upstand_api.links import BASE, href
 from upstand_api.problems import problem
 from upstand_api.resources import (
     changes,
@@ -40,9 +41,7 @@ def create_app(settings: Settings | None = None) -> Flask:
     app = Flask("upstand_api", static_folder=None)
     app.config["MAX_CONTENT_LENGTH"] = MAX_BODY_BYTES
     app.config[BASE] = held.base_url
-    # a redirect would be built from the Host header, which the caller writes
     app.url_map.merge_slashes = False
-    app.url_map.strict_slashes = True
     app.extensions[NAME] = State(
         settings=held,
         editions=Editions(held.specdata, held.overlays, read_access(held)),
@@ -63,10 +62,14 @@ def create_app(settings: Settings | None = None) -> Flask:
     return app
 
 
-def _admit() -> None:
+def _admit() -> Response | None:
     """Refuse what won't be answered before anything is read; a routing error goes first."""
-    if request.routing_exception is not None:
-        return
+    astray = request.routing_exception
+    if isinstance(astray, RequestRedirect):
+        # the router builds the address from the Host header, which the caller writes
+        return Response(status=308, headers={"Location": href("/")})
+    if astray is not None:
+        return None
     probed = request.path in ("/healthz", "/readyz")
     if not probed:
         state().rate.take(request.remote_addr or "")
@@ -74,3 +77,4 @@ def _admit() -> None:
     accepted = request.accept_mimetypes
     if json_only and accepted and not accepted.accept_json:
         raise problem(406, "answers are application/json: let Accept name it, or leave it out")
+    return None

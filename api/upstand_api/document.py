@@ -67,7 +67,7 @@ SINCE: Final[Parameter] = {
     "in": "query",
     "required": True,
     "description": "id of the edition to compare with",
-    "schema": {"type": "string"},
+    "schema": {"type": "string", "minLength": 1},
 }
 
 IF_NONE_MATCH: Final[Parameter] = {

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping, Sequence
 from typing import Any, Final, TypeVar
 from urllib.parse import urlencode
@@ -10,10 +11,22 @@ from flask import request
 
 from upstand_api.links import href
 
-__all__ = ["CURSOR", "LIMIT", "cut", "next_page", "read_cursor", "read_limit", "read_place"]
+__all__ = [
+    "CURSOR",
+    "LIMIT",
+    "PLACE",
+    "cut",
+    "next_page",
+    "read_cursor",
+    "read_limit",
+    "read_place",
+]
 
 USUAL: Final = 50
 MOST: Final = 100
+
+_CURSOR: Final = "[A-Za-z0-9.-]{1,64}"
+_PLACE: Final = "[0-9]{1,7}"
 
 LIMIT: Final[Mapping[str, Any]] = {
     "name": "limit",
@@ -25,7 +38,11 @@ CURSOR: Final[Mapping[str, Any]] = {
     "name": "cursor",
     "in": "query",
     "description": "where the page starts, as the link next_page of the page before has it",
-    "schema": {"type": "string", "minLength": 1, "maxLength": 64},
+    "schema": {"type": "string", "pattern": f"^{_CURSOR}$"},
+}
+PLACE: Final[Mapping[str, Any]] = {
+    **CURSOR,
+    "schema": {"type": "string", "pattern": f"^{_PLACE}$"},
 }
 
 Item = TypeVar("Item")
@@ -40,15 +57,14 @@ def read_limit(text: str) -> int:
 
 def read_cursor(text: str) -> str:
     """Read the parameter `cursor`: an id of the page before."""
-    plain = text.replace("-", "").replace(".", "")
-    if not (plain.isascii() and plain.isalnum() and len(text) <= 64):
+    if not re.fullmatch(_CURSOR, text):
         raise ValueError("is not accepted: take it from next_page of the page before")
     return text
 
 
 def read_place(text: str) -> int:
     """Read the parameter `cursor` of a list without ids: how many items came before."""
-    if not (text.isascii() and text.isdigit() and len(text) <= 7):
+    if not re.fullmatch(_PLACE, text):
         raise ValueError("is not accepted: take it from next_page of the page before")
     return int(text)
 

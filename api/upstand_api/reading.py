@@ -8,6 +8,7 @@ from typing import Any
 from flask import request
 from upstand.query.faults import Fault, QueryFaults, nearest, pointer
 from upstand.spec import Edition, Record, UnknownKind
+from upstand.spec.loading import ID
 
 from upstand_api import strictjson
 from upstand_api.problems import Problem, fitting, problem
@@ -130,6 +131,6 @@ def read_units(text: str) -> str:
 
 def read_overlay(text: str) -> str:
     """Read the parameter `overlay`; ValueError says what is accepted."""
-    if fitting(text) != text:
+    if not ID.fullmatch(text):
         raise ValueError("is not accepted: write the id of an overlay, of a-z, 0-9 and -")
     return text

@@ -5,7 +5,13 @@ from __future__ import annotations
 from typing import Any
 
 from marshmallow import Schema, fields, validate
-from upstand.query.requirements import MAX_COUNT, MAX_MEMBERS, MAX_PLATES, MAX_POINTS
+from upstand.query.requirements import (
+    MAX_COUNT,
+    MAX_MEMBERS,
+    MAX_PLATES,
+    MAX_POINTS,
+    MAX_SURFACES,
+)
 
 from upstand_api.questions.parts import (
     EDITION,
@@ -13,6 +19,7 @@ from upstand_api.questions.parts import (
     OVERLAY,
     UNITS,
     NowSchema,
+    choice,
     id_of,
     quantity,
     whole,
@@ -87,6 +94,13 @@ class PlateSchema(Schema):
     substrate = id_of("what it is made of; default galvanized-steel", "galvanized-steel")
 
 
+class OtherSurfaceSchema(Schema):
+    """A surface that a detail is built on besides the roof and its members."""
+
+    substrate = id_of("what it is made of", "cmu", required=True)
+    orientation = choice("lies or stands", "flat", "upright")
+
+
 class RequirementsSchema(Schema):
     """One detail. Quantities are text with a unit: 8 1/2 in, 216 mm, 72 F, 22 °C, 55 %.
 
@@ -105,6 +119,11 @@ class RequirementsSchema(Schema):
         fields.Nested(PlateSchema),
         validate=validate.Length(max=MAX_PLATES),
         metadata={"description": "fastener plates beside it"},
+    )
+    surfaces = fields.List(
+        fields.Nested(OtherSurfaceSchema),
+        validate=validate.Length(max=MAX_SURFACES),
+        metadata={"description": "what else it is built on, such as the wall behind a wall base"},
     )
     height = quantity("reinforced height on the upright; default 8 in", "8 in")
     flange = quantity("how far fleece reaches on to the roof; default 4 in", "4 in")

@@ -7,7 +7,7 @@ from upstand.spec.changes import changes, sentence
 
 from upstand_api.caching import reply
 from upstand_api.document import EDITION, SINCE, Resource
-from upstand_api.paging import CURSOR, LIMIT, cut, next_page, read_limit, read_place
+from upstand_api.paging import LIMIT, PLACE, cut, next_page, read_limit, read_place
 from upstand_api.problems import problem
 from upstand_api.reading import edition_of_parameters, parameters
 from upstand_api.responses.editions import ChangesSchema
@@ -16,7 +16,7 @@ from upstand_api.state import state
 resource = Resource("changes", "What changed between editions.")
 
 
-@resource.get("/v1/editions/<edition>/changes", ChangesSchema, EDITION, SINCE, LIMIT, CURSOR)
+@resource.get("/v1/editions/<edition>/changes", ChangesSchema, EDITION, SINCE, LIMIT, PLACE)
 def get_changes(edition: str) -> Response:
     """List what changed since another edition.
 

@@ -55,14 +55,19 @@ class MaterialSchema(SupplySchema):
     why = string("why there is no quantity", null=True)
 
 
+def _if_known(said: str) -> fields.Nested:
+    return fields.Nested(QuantitySchema, metadata={"description": f"{said}; left out: not known"})
+
+
 class TotalsSchema(ToldSchema):
     """Everything for the whole count."""
 
     count = whole("how many details")
     materials = listed(SupplySchema, "materials for all of them")
-    fleece_net = fields.Nested(QuantitySchema, metadata={"description": "fleece as laid"})
-    fleece_cut = fields.Nested(QuantitySchema, metadata={"description": "fleece as cut"})
-    tape = fields.Nested(QuantitySchema, metadata={"description": "tape"})
+    area = _if_known("every surface, out to the tape")
+    zone = _if_known("where fleece lies once")
+    cut = _if_known("fleece as cut")
+    tape = _if_known("tape, without overlaps")
 
 
 class PieceSchema(ToldSchema):

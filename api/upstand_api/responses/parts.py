@@ -42,9 +42,9 @@ def choice(said: str, words: Collection[str]) -> fields.String:
     return fields.String(required=True, validate=validate.OneOf(words), metadata=_about(said))
 
 
-def whole(said: str, example: int | None = None) -> fields.Integer:
-    """Make a field of a whole number."""
-    return fields.Integer(required=True, metadata=_about(said, example))
+def whole(said: str, example: int | None = None, *, null: bool = False) -> fields.Integer:
+    """Make a field of a whole number; `null` lets it be null."""
+    return fields.Integer(required=True, allow_none=null, metadata=_about(said, example))
 
 
 def number(said: str) -> fields.Float:

@@ -11,6 +11,7 @@ from upstand_api.responses.parts import (
     record,
     string,
     strings,
+    whole,
 )
 from upstand_api.responses.shared import (
     STATES,
@@ -108,7 +109,7 @@ class SourceSchema(ToldSchema):
     id = string("its id in the edition")
     title = string("title")
     issuer = string("who issued it")
-    year = string("when; null where not known", null=True)
+    year = whole("when; null where not known", null=True)
     grades = strings("how what is used of it was read")
     used_for = strings("places in the edition that name it")
 
