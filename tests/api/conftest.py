@@ -1,0 +1,102 @@
+"""What the API's tests share: an app on the edited data, one on published editions, a validator."""
+
+from __future__ import annotations
+
+import copy
+from collections.abc import Callable, Mapping
+from pathlib import Path
+from typing import Any
+
+import jsonschema
+import pytest
+from flask import Flask
+from flask.testing import FlaskClient
+from upstand.spec import Edition
+from upstand.spec.compile import COMPILED, SUMS, compiled, sums
+from upstand.spec.index import INDEX, Entry, write_index
+from upstand_api.app import create_app
+from upstand_api.settings import Settings
+
+NOTE = {"en": "An edition of the tests.", "es": "Una edición de las pruebas."}
+
+Validate = Callable[[Any, str], None]
+
+
+@pytest.fixture(scope="session")
+def app() -> Flask:
+    """The app as it comes, on the data that is being edited."""
+    return create_app(Settings())
+
+
+@pytest.fixture
+def client(app: Flask) -> FlaskClient:
+    """A client of the app as it comes."""
+    return app.test_client()
+
+
+@pytest.fixture(scope="session")
+def published_root(edition: Edition, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Spec data with 2026.2 published and 2026.1 withdrawn; 2026.2 lays 45 mil as a base."""
+    root = tmp_path_factory.mktemp("specdata")
+    before: Any = copy.deepcopy(dict(edition.raw))
+    after: Any = copy.deepcopy(before)
+    after["resins"]["pu-2k"]["layers"]["base"]["value"] = "45 mil"
+    for id, raw in (("2026.1", before), ("2026.2", after)):
+        folder = root / "editions" / id
+        folder.mkdir(parents=True)
+        (folder / COMPILED).write_bytes(compiled(id, raw))
+        (folder / SUMS).write_text(sums(folder), "ascii")
+    index = write_index(
+        [
+            Entry("2026.1", "withdrawn", "2026-11-01", NOTE, "2026-11-20"),
+            Entry("2026.2", "published", "2026-11-20", NOTE),
+        ]
+    )
+    (root / INDEX).write_text(index, "utf-8")
+    return root
+
+
+@pytest.fixture(scope="session")
+def published_app(published_root: Path) -> Flask:
+    """An app that answers from published editions."""
+    return create_app(Settings(specdata=published_root))
+
+
+@pytest.fixture
+def published(published_app: Flask) -> FlaskClient:
+    """A client of it."""
+    return published_app.test_client()
+
+
+@pytest.fixture(scope="session")
+def document(app: Flask) -> dict[str, Any]:
+    """The API's own document."""
+    told = app.test_client().get("/openapi.json").get_json()
+    assert isinstance(told, dict)
+    return told
+
+
+def closed(schema: Any) -> Any:
+    """Return a schema in which an object may have no key that it does not name."""
+    if isinstance(schema, Mapping):
+        found = {key: closed(inner) for key, inner in schema.items()}
+        if "properties" in found:
+            found.setdefault("additionalProperties", False)
+        return found
+    return [closed(inner) for inner in schema] if isinstance(schema, list) else schema
+
+
+@pytest.fixture(scope="session")
+def conforms(document: dict[str, Any]) -> Validate:
+    """Check that a value is what a component of the document says, with no key left out of it."""
+    components = closed(document["components"])
+    made: dict[str, jsonschema.Draft202012Validator] = {}
+
+    def check(value: Any, component: str) -> None:
+        if component not in made:
+            schema = {"$ref": f"#/components/schemas/{component}", "components": components}
+            made[component] = jsonschema.Draft202012Validator(schema)
+        errors = [f"{e.json_path}: {e.message[:200]}" for e in made[component].iter_errors(value)]
+        assert not errors, "\n".join(errors[:10])
+
+    return check
