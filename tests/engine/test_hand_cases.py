@@ -1,7 +1,7 @@
 """Cases worked by hand: `cases/*.yaml`, each with the arithmetic that its figures come from.
 
-A case is `name`, `input` (changes to the example's request; null leaves a field out), `expected` and
-`expected_from`. A figure may be arithmetic as text, with steps named in `let`. `within` is the
+A case is `name`, `input` (changes to the example's request; null leaves a field out), `expected`
+and `expected_from`. A figure may be arithmetic as text, with steps named in `let`. `within` is the
 tolerance in in² and in, a hair unless round outlines are drawn with straight sides.
 """
 
