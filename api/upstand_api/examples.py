@@ -24,8 +24,8 @@ CONDITIONS: Final[Mapping[str, Any]] = {
 def curl(address: str, body: Mapping[str, Any], windows: bool = os.name == "nt") -> str:
     """Write a command that posts a body, ready to be pasted into the system's own terminal.
 
-    >>> curl("http://127.0.0.1:8000/v1/conditions", {"now": {}}, windows=False)
-    "curl -s -H 'Content-Type: application/json' -d '{\\"now\\": {}}' http://127.0.0.1:8000/v1/conditions"
+    >>> print(curl("http://127.0.0.1:8000/v1/conditions", {"now": {}}, windows=False))
+    curl -s -H 'Content-Type: application/json' -d '{"now": {}}' http://127.0.0.1:8000/v1/conditions
     """
     text = json.dumps(body)
     if windows:

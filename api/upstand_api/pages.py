@@ -5,10 +5,11 @@ from __future__ import annotations
 from typing import Final
 
 from flask import Flask, Response
+from markupsafe import Markup, escape
 
 from upstand_api.headers import page_policy
 
-__all__ = ["STYLE", "html", "register"]
+__all__ = ["STYLE", "code", "html", "register"]
 
 STYLE: Final = """
 :root { color-scheme: light; }
@@ -31,6 +32,7 @@ pre { background: #f1f1ec; border-left: 6px solid #111; overflow-x: auto; paddin
 table { border-collapse: collapse; width: 100%; }
 th, td { border-bottom: 1px solid #767676; padding: .4rem .75rem .4rem 0; text-align: left;
   vertical-align: top; }
+h2 code { font-size: 1em; }
 td code { overflow-wrap: anywhere; }
 .method { border: 2px solid #111; font-weight: 700; padding: 0 .4rem; }
 .quiet { color: #444; }
@@ -45,6 +47,20 @@ def html(text: str, status: int = 200) -> Response:
     return response
 
 
+def code(text: str) -> Markup:
+    """Show what stands between backticks as code, everything escaped.
+
+    >>> code("write `<8 in>`")
+    Markup('write <code>&lt;8 in&gt;</code>')
+    """
+    parts = [
+        Markup("<code>{}</code>").format(part) if number % 2 else escape(part)
+        for number, part in enumerate(text.split("`"))
+    ]
+    return Markup("").join(parts)
+
+
 def register(app: Flask) -> None:
-    """Give an app's templates the style."""
+    """Give an app's templates the style, and the filter `code`."""
     app.jinja_env.globals["STYLE"] = STYLE
+    app.jinja_env.filters["code"] = code

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from collections.abc import Iterable, Mapping
 from typing import Any
 
@@ -17,6 +18,8 @@ from upstand_api.links import href
 __all__ = ["CONTENT_TYPE", "Problem", "fitting", "hint", "problem", "register"]
 
 CONTENT_TYPE = "application/problem+json"
+
+_FITTING = re.compile(r"[A-Za-z0-9._][A-Za-z0-9 ._-]{0,63}", re.ASCII)
 
 MOST_ERRORS = 200
 """Errors listed in one answer; how many more there are is said in the last."""
@@ -107,8 +110,7 @@ def fitting(word: str) -> str:
     >>> fitting("pu-2k"), fitting("<b>")
     ('pu-2k', '…')
     """
-    plain = word.replace("-", "").replace(".", "").replace("_", "").replace(" ", "")
-    return word if plain.isascii() and plain.isalnum() and len(word) <= 64 else "…"
+    return word if _FITTING.fullmatch(word) else "…"
 
 
 def hint(word: str, known: Iterable[str]) -> str:

@@ -21,7 +21,7 @@ WORDS: Final[Mapping[str, Mapping[str, Any]]] = {
         "title": "Upstand: what reinforced liquid-applied roof flashing needs",
         "lead": "Describe a detail. Get the verdict, preparation and primer by surface, "
         "quantities, pieces to cut, working times, ordered steps and checks, each number with "
-        "its source.",
+        "where it comes from.",
         "ways": (
             (
                 "On the roof",
@@ -53,7 +53,7 @@ WORDS: Final[Mapping[str, Mapping[str, Any]]] = {
         "title": "Upstand: lo que necesita el flashing líquido reforzado de techos",
         "lead": "Describa un detalle. Recibe el veredicto, la preparación y el imprimador por "
         "superficie, cantidades, piezas por cortar, tiempos de trabajo, pasos en orden y "
-        "revisiones, cada número con su fuente.",
+        "revisiones, cada número con su origen.",
         "ways": (
             (
                 "En el techo",

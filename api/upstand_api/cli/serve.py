@@ -83,6 +83,8 @@ def command(host: str, port: int, log: bool) -> None:
     logging.basicConfig(
         level=logging.INFO if log else logging.WARNING, format="%(asctime)s %(message)s"
     )
+    # that questions wait their turn is no news to whoever reads the log
+    logging.getLogger("waitress.queue").setLevel(logging.ERROR)
     app = _app(settings)
     server = _listening(app, host, port, settings.max_in_flight)
     with closing(server), _ended_by_signal():
