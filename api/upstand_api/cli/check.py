@@ -70,7 +70,7 @@ def _lay(overlay: str, folder: Path | None, root: Path) -> Sequence[Fault]:
         click.echo(
             printable(
                 f"  loosens {loosened['path']}: {loosened['from']} -> {loosened['to']} "
-                f"({loosened['reason']})"
+                f"({loosened['reason']['en']})"
             )
         )
     return ()

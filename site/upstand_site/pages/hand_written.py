@@ -17,6 +17,7 @@ SECTIONS = {
     "index.md": "home",
     "reading.md": "about",
     "offline.md": "about",
+    "overlays.md": "about",
     "record.md": "about",
     "about.md": "about",
     "not-found.md": "hidden",
