@@ -25,8 +25,9 @@ FIELDS = ("title", "aka", "heads", "text", "near")
 UNITS: Mapping[str, str] = {
     spelled: unit
     for unit, spellings in {
-        "in": "in inch pulgada pulg",
+        "in": "in inch inche pulgada pulg",
         "ft": "ft foot feet pie",
+        "ft2": "ft2 sqft",
         "mil": "mil",
         "mm": "mm milimetro millimeter",
         "gal": "gal gallon galon galone",
@@ -54,7 +55,10 @@ STOP: Mapping[str, str] = {
 
 _WORD = re.compile(r"[a-z0-9]+(?:\.[0-9]+)?")
 _NUMERIC = re.compile(r"[0-9]+(?:\.[0-9]+)?")
-_GLUED = re.compile(r"([0-9]+(?:\.[0-9]+)?)([a-z]+)")
+_FRACTION = re.compile(
+    r"(?:(?<![0-9./])([0-9]{1,4})[\s-]+)?(?<![0-9./])([0-9]{1,4})/([0-9]{1,4})(?![0-9./])"
+)
+_GLUED = re.compile(r"([0-9]+(?:\.[0-9]+)?)([a-z]+2?)")
 
 
 def _fraction(found: re.Match[str]) -> str:
@@ -69,15 +73,17 @@ def _fraction(found: re.Match[str]) -> str:
 
 def flatten(text: str) -> str:
     """Bring a text to plain small letters: accents off, signs of units in words, one fraction."""
+    text = re.sub("(?<=[0-9])(?=[¼½¾⅓⅔⅛⅜⅝⅞])", " ", text)
     text = normalize("NFKD", text)
     text = re.sub("[\u0300-\u036f]", "", text).lower()
     text = text.replace("\u2044", "/")
     text = re.sub(r"(?<=[0-9])\s*(?:[\"″”]|'')", " in ", text)
     text = re.sub(r"(?<=[0-9])\s*['′’]", " ft ", text)
     text = re.sub(r"(?<=[0-9])\s*(?:°|º|deg(?:rees?)?|grados?)\s*([fc])?(?![a-z])", _degrees, text)
+    text = re.sub(r"\bsq(?:uare)?\.?\s*(?:ft|feet|foot)\b|\bpies? cuadrados?\b", "ft2", text)
     text = text.replace("%", " pct ")
     text = re.sub(r"(?<=[0-9]),(?=[0-9]{3}(?![0-9]))", "", text)
-    text = re.sub(r"(?:(?<![0-9./])([0-9]{1,4})[\s-]+)?(?<![0-9./])([0-9]{1,4})/([0-9]{1,4})(?![0-9./])", _fraction, text)
+    text = _FRACTION.sub(_fraction, text)
     return re.sub(r"([0-9])\s*[-–]\s*(?=[0-9.]+\s*([a-z]+))", r"\1 \2 ", text)
 
 

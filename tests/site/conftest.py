@@ -63,11 +63,15 @@ class Server:
     def __init__(self, above: Path) -> None:
         self.httpd = ThreadingHTTPServer(("127.0.0.1", 0), partial(Quiet, directory=str(above)))
         self.url = f"http://127.0.0.1:{self.httpd.server_address[1]}/handbook/"
+        self.stopped = False
         threading.Thread(target=self.httpd.serve_forever, daemon=True).start()
 
     def stop(self) -> None:
-        self.httpd.shutdown()
-        self.httpd.server_close()
+        """Stop; a second time does nothing."""
+        if not self.stopped:
+            self.stopped = True
+            self.httpd.shutdown()
+            self.httpd.server_close()
 
 
 @pytest.fixture(scope="session")
@@ -75,6 +79,20 @@ def served(folder: Path) -> Iterator[str]:
     server = Server(folder.parent)
     yield server.url
     server.stop()
+
+
+@pytest.fixture
+def make_server() -> Iterator[Callable[[Path], Server]]:
+    """Make servers of a test's own, which it may stop; the others are stopped after it."""
+    made: list[Server] = []
+
+    def make(above: Path) -> Server:
+        made.append(Server(above))
+        return made[-1]
+
+    yield make
+    for server in made:
+        server.stop()
 
 
 @pytest.fixture(scope="session")

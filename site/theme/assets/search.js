@@ -12,11 +12,12 @@
   }
 
   function flatten(text) {
-    return text.normalize("NFKD").replace(/[\u0300-\u036f]/g, "").toLowerCase()
+    return text.replace(/(?<=[0-9])(?=[¼½¾⅓⅔⅛⅜⅝⅞])/g, " ").normalize("NFKD").replace(/[\u0300-\u036f]/g, "").toLowerCase()
       .replaceAll("\u2044", "/")
       .replace(/(?<=[0-9])\s*(?:["″”]|'')/g, " in ")
       .replace(/(?<=[0-9])\s*['′’]/g, " ft ")
       .replace(/(?<=[0-9])\s*(?:°|º|deg(?:rees?)?|grados?)\s*([fc])?(?![a-z])/g, (_, sign) => " " + (sign || "f") + " ")
+      .replace(/\bsq(?:uare)?\.?\s*(?:ft|feet|foot)\b|\bpies? cuadrados?\b/g, "ft2")
       .replaceAll("%", " pct ")
       .replace(/(?<=[0-9]),(?=[0-9]{3}(?![0-9]))/g, "")
       .replace(/(?:(?<![0-9./])([0-9]{1,4})[\s-]+)?(?<![0-9./])([0-9]{1,4})\/([0-9]{1,4})(?![0-9./])/g, fraction)
@@ -27,7 +28,7 @@
     const words = [];
     let number = "";
     for (let word of flatten(text).match(/[a-z0-9]+(?:\.[0-9]+)?/g) || []) {
-      const glued = /^([0-9]+(?:\.[0-9]+)?)([a-z]+)$/.exec(word);
+      const glued = /^([0-9]+(?:\.[0-9]+)?)([a-z]+2?)$/.exec(word);
       if (glued && Object.hasOwn(units, singular(glued[2]))) {
         if (number) words.push(number);
         number = glued[1];

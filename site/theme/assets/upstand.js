@@ -82,11 +82,11 @@
   });
   words.addEventListener("input", () => { show(); });
   byId("search-form").addEventListener("submit", (event) => {
-    if (event.submitter && event.submitter.id === "search-close") return;
     event.preventDefault();
     const first = found.querySelector("a");
     if (first) first.focus();
   });
+  byId("search-close").addEventListener("click", () => dialog.close());
   found.addEventListener("click", (event) => { if (event.target.closest("a")) dialog.close(); });
   dialog.addEventListener("close", () => byId("search-open").focus());
 

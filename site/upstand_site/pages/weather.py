@@ -41,4 +41,4 @@ def _dew(context: Context, air: int, humidity: int) -> str:
     dew = find_dew(now)
     assert dew.point is not None
     text = context.speech.text(dew.point, "up")
-    return f"{text}\u00a0{context.label('frost-mark')}" if dew.kind == "frost" else text
+    return f"{text} {context.label('frost-mark')}" if dew.kind == "frost" else text

@@ -1,0 +1,207 @@
+"""How pages look, measured in Chromium: size of type, nothing cut off, contrast, print."""
+
+from __future__ import annotations
+
+import re
+import shutil
+import subprocess
+from functools import partial
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+pytestmark = pytest.mark.browser
+
+# one page of each kind; every kind is looked at in both languages
+KINDS = (
+    "index.html",
+    "details/post.html",
+    "details/wall-base.html",
+    "details/expansion-joint.html",
+    "details/index.html",
+    "substrates/carbon-steel.html",
+    "substrates/asbestos-cement.html",
+    "primers/thermoplastic.html",
+    "resins/pmma.html",
+    "limits.html",
+    "cautions.html",
+    "checks.html",
+    "weather.html",
+    "reckon.html",
+    "tools.html",
+    "packs.html",
+    "sections.html",
+    "terms.html",
+    "sources.html",
+    "grades.html",
+    "reading.html",
+    "offline.html",
+    "record.html",
+    "about.html",
+    "not-found.html",
+)
+EVERY = [f"{folder}{name}" for folder in ("", "es/") for name in KINDS]
+MEASURES = Path(__file__).with_name("measures.js").read_text("utf-8")
+
+
+def measured(page: Any, what: str) -> Any:
+    """Measure on a page what one function of measures.js looks for."""
+    page.evaluate(f"() => {{ {MEASURES} }}")
+    return page.evaluate(f"() => window.{what}()")
+
+
+@pytest.fixture(scope="module")
+def phone(browser: Any) -> Any:
+    context = browser.new_context(viewport={"width": 390, "height": 844})
+    yield context
+    context.close()
+
+
+@pytest.fixture(scope="module")
+def desk(browser: Any) -> Any:
+    context = browser.new_context(viewport={"width": 1280, "height": 800})
+    yield context
+    context.close()
+
+
+@pytest.mark.parametrize("name", EVERY)
+def test_on_a_phone(phone: Any, folder: Path, name: str) -> None:
+    """Nothing under 16 px, nothing cut off, contrast of 7 to 1, labels inside their drawings."""
+    page = phone.new_page()
+    page.goto((folder / name).as_uri())
+    for fold in page.query_selector_all("article details"):
+        fold.evaluate("(one) => { one.open = true; }")
+    assert measured(page, "small_text") == []
+    assert measured(page, "cut_off") == []
+    assert measured(page, "labels") == []
+    assert measured(page, "gray") == []
+    page.close()
+
+
+@pytest.mark.parametrize("name", [*KINDS, "es/details/post.html", "es/weather.html"])
+def test_on_a_desk(desk: Any, folder: Path, name: str) -> None:
+    page = desk.new_page()
+    page.goto((folder / name).as_uri())
+    assert measured(page, "small_text") == []
+    assert measured(page, "cut_off") == []
+    page.close()
+
+
+@pytest.mark.parametrize("name", ["details/post.html", "es/substrates/lead.html", "reading.html"])
+def test_in_the_dark(browser: Any, folder: Path, name: str) -> None:
+    context = browser.new_context(viewport={"width": 390, "height": 844}, color_scheme="dark")
+    page = context.new_page()
+    page.goto((folder / name).as_uri())
+    assert measured(page, "gray") == []
+    context.close()
+
+
+@pytest.mark.parametrize("name", EVERY)
+def test_axe_finds_nothing(phone: Any, folder: Path, name: str) -> None:
+    axe = pytest.importorskip("axe_playwright_python.sync_playwright").Axe()
+    page = phone.new_page()
+    page.goto((folder / name).as_uri())
+    found = axe.run(page)
+    assert found.violations_count == 0, found.generate_report()
+    page.close()
+
+
+@pytest.mark.parametrize("name", ["index.html", "es/details/post.html"])
+def test_axe_finds_nothing_in_search_and_menu(phone: Any, folder: Path, name: str) -> None:
+    axe = pytest.importorskip("axe_playwright_python.sync_playwright").Axe()
+    page = phone.new_page()
+    page.goto((folder / name).as_uri())
+    page.click("#menu-open")
+    found = axe.run(page)
+    assert found.violations_count == 0, found.generate_report()
+    page.keyboard.press("Escape")
+    assert page.evaluate("document.activeElement.id") == "menu-open"
+    page.click("#search-open")
+    page.fill("#search-words", "tpo")
+    page.wait_for_selector("#search-found a")
+    found = axe.run(page)
+    assert found.violations_count == 0, found.generate_report()
+    page.close()
+
+
+@pytest.mark.parametrize("name", ["index.html", "details/post.html", "es/details/index.html"])
+def test_big_targets(phone: Any, folder: Path, name: str) -> None:
+    """What is pressed with a glove on is at least 44 px high: buttons, menu, lists of links."""
+    page = phone.new_page()
+    page.goto((folder / name).as_uri())
+    assert measured(page, "small_targets") == []
+    page.close()
+
+
+@pytest.mark.parametrize("name", ["index.html", "details/post.html", "es/reckon.html"])
+def test_nothing_is_asked_of_any_other_place(
+    browser: Any, folder: Path, served: str, name: str
+) -> None:
+    """A page, its scripts and its search ask for nothing but files of the handbook."""
+    for start in (served, folder.as_uri() + "/"):
+        context = browser.new_context(viewport={"width": 390, "height": 844})
+        page = context.new_page()
+        asked: list[str] = []
+        faults: list[str] = []
+        context.on("request", partial(_keep, asked, "url"))
+        page.on("pageerror", partial(_keep, faults, "message"))
+        page.on("console", partial(_keep, faults, "text"))
+        page.goto(start + name)
+        page.click("#search-open")
+        page.fill("#search-words", "lead")
+        page.wait_for_selector("#search-found a")
+        assert len(asked) > 4
+        assert [url for url in asked if not url.startswith(start)] == []
+        assert faults == []
+        context.close()
+
+
+def _keep(found: list[str], what: str, event: Any) -> None:
+    found.append(getattr(event, what))
+
+
+def test_works_without_scripts(browser: Any, folder: Path) -> None:
+    """The menu stands at the foot, and the page is whole."""
+    context = browser.new_context(viewport={"width": 390, "height": 844}, java_script_enabled=False)
+    page = context.new_page()
+    page.goto((folder / "details/post.html").as_uri())
+    page.click("#menu-open")
+    assert page.get_by_role("link", name="Surfaces", exact=True).first.is_visible()
+    page.get_by_role("link", name="Surfaces", exact=True).first.click()
+    assert page.inner_text("h1") == "Surfaces"
+    context.close()
+
+
+NARROW = "Liberation Sans Narrow"
+
+
+@pytest.mark.parametrize("name", ["details/post.html", "es/details/post.html"])
+def test_the_post_prints_on_two_sheets(
+    browser: Any, folder: Path, tmp_path: Path, name: str
+) -> None:
+    """Two pages of letter paper, and no part of the screen's frame on them."""
+    fonts = shutil.which("fc-list")
+    if (
+        fonts is None
+        or NARROW not in subprocess.run([fonts], capture_output=True, text=True, check=True).stdout
+    ):
+        pytest.skip("the narrow font that paper is laid out with is not installed")
+    page = browser.new_page()
+    page.goto((folder / name).as_uri())
+    out = tmp_path / "post.pdf"
+    page.pdf(path=str(out), prefer_css_page_size=True)
+    assert len(re.findall(rb"/Type\s*/Page\b", out.read_bytes())) == 2
+    page.emulate_media(media="print")
+    for frame in (".top", ".toc", ".menu", "#search", "#print", "#offline"):
+        assert not page.is_visible(frame), frame
+    for kept in (
+        ".opening .danger",
+        ".section svg",
+        "#limits",
+        "#confirm",
+        ".steps .hold",
+        ".stamp",
+    ):
+        assert page.is_visible(kept), kept
+    page.close()
