@@ -7,6 +7,7 @@ import json
 from typing import Any
 
 from flask import Response, request
+
 from upstand.spec import Edition
 
 __all__ = ["reply", "write_json"]

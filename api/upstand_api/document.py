@@ -12,8 +12,8 @@ from typing import Any, Final, TypeVar
 from flask import Flask, Response
 from flask_smorest import Api, Blueprint  # type: ignore[import-untyped]
 from marshmallow import Schema
-from upstand import __version__
 
+from upstand import __version__
 from upstand_api.problems import CONTENT_TYPE, TELLING, TITLES
 from upstand_api.responses.parts import ID as ID_PATTERN
 from upstand_api.responses.problem import ProblemSchema

@@ -10,7 +10,6 @@ from pathlib import Path
 from upstand.query.faults import Fault, nearest
 from upstand.spec import Edition, SpecFault, UnknownEdition, UnknownOverlay, find_root, load
 from upstand.spec.index import INDEX, Entry, newest, read_index
-
 from upstand_api.access import Access
 from upstand_api.problems import Problem, problem
 

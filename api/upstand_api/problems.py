@@ -8,10 +8,10 @@ from collections.abc import Iterable, Mapping
 from typing import Any
 
 from flask import Flask, Response, request
-from upstand.query.faults import Fault, nearest
-from upstand.spec.faults import near
 from werkzeug.exceptions import HTTPException, MethodNotAllowed
 
+from upstand.query.faults import Fault, nearest
+from upstand.spec.faults import near
 from upstand_api import logs
 from upstand_api.links import href
 

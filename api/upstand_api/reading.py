@@ -6,10 +6,10 @@ from collections.abc import Callable, Mapping
 from typing import Any
 
 from flask import request
+
 from upstand.query.faults import Fault, QueryFaults, nearest, pointer
 from upstand.spec import Edition, Record, UnknownKind
 from upstand.spec.loading import ID
-
 from upstand_api import strictjson
 from upstand_api.problems import Problem, fitting, problem
 from upstand_api.state import state

@@ -7,11 +7,11 @@ from http import HTTPStatus
 from typing import Any, Final
 
 from flask import Flask
-from upstand.query.faults import Fault
 from waitress import create_server  # type: ignore[import-untyped]
 from waitress.channel import HTTPChannel  # type: ignore[import-untyped]
 from waitress.task import ErrorTask  # type: ignore[import-untyped]
 
+from upstand.query.faults import Fault
 from upstand_api.problems import CONTENT_TYPE, document
 
 __all__ = ["make_server"]

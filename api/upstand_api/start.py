@@ -6,8 +6,8 @@ from collections.abc import Mapping
 from typing import Any, Final
 
 from flask import Flask, Response, render_template, request
-from upstand import __version__
 
+from upstand import __version__
 from upstand_api.examples import REQUIREMENTS, curl
 from upstand_api.links import href
 from upstand_api.pages import html

@@ -20,10 +20,10 @@ from upstand.query.conditions import ConditionsQuery
 from upstand.query.model import Now
 from upstand.spec import Edition, Record
 from upstand.speech import Speech
-from upstand.timing import RESIN_TIMES, Timing, _times_of, find_temperatures
-from upstand.traced import Traced, explain
+from upstand.timing import RESIN_TIMES, Timing, find_temperatures, times_of
+from upstand.traced import explain
 from upstand.verdict import Confirmation, Reason, Verdict, VerdictState, decide
-from upstand.weather.dew import Dew, find_dew
+from upstand.weather.dew import Dew, find_dew, weather_flags, weather_numbers
 from upstand.wording import Words
 
 __all__ = ["Conditions", "conditions"]
@@ -90,7 +90,7 @@ def conditions(query: ConditionsQuery, edition: Edition) -> Conditions:
     judge = LimitJudge(
         words=Words(edition, query.lang),
         speech=Speech(query.units or "us"),
-        facts=_facts(query.now, dew, resin),
+        facts=Facts(weather_numbers(query.now, dew), weather_flags(query.now), {"resin": resin}),
         resin=resin,
         timing=_timing(query.now, resin, edition),
         dew=dew,
@@ -118,28 +118,11 @@ def conditions(query: ConditionsQuery, edition: Edition) -> Conditions:
     )
 
 
-def _facts(now: Now, dew: Dew, resin: Record) -> Facts:
-    numbers: dict[str, Traced | None] = {
-        "air": now.air,
-        "surface": now.surface,
-        "material": now.material,
-        "humidity": now.humidity,
-        "rain_chance": now.rain_chance,
-        "wind": now.wind,
-        "margin": dew.margin,
-    }
-    return Facts(
-        {name: value for name, value in numbers.items() if value is not None},
-        {} if now.wet is None else {"wet": now.wet},
-        {"resin": resin},
-    )
-
-
 def _timing(now: Now, resin: Record, edition: Edition) -> Timing:
     """Work out the resin's times now: until it is watertight, nothing may change for the worse."""
     temperatures = find_temperatures(now, edition)
     step = edition.record("limits/halving-step").value("value").traced("delta_degF")
-    return Timing(tuple(_times_of(resin, RESIN_TIMES, temperatures, step)), temperatures, None)
+    return Timing(tuple(times_of(resin, RESIN_TIMES, temperatures, step)), temperatures, None)
 
 
 def _judge(

@@ -15,33 +15,17 @@ from upstand.takeoff import Takeoff
 from upstand.timing import Timing
 from upstand.traced import Origin, Traced
 from upstand.verdict import Confirmation, Reason, Verdict, decide
-from upstand.weather.dew import Dew
+from upstand.weather.dew import Dew, weather_flags, weather_numbers
 from upstand.wording import Words, lower_first
 
 
 def find_facts(settled: Settled, layout: Layout, dew: Dew) -> Facts:
     """Gather what limits are compared with."""
-    now = settled.query.now
-    numbers = {
-        "height": settled.height,
-        "flange": settled.flange,
-        "reveal": settled.reveal,
-        "gap": None
-        if layout.gap_in is None
-        else Traced(layout.gap_in, "in", Origin("computed", "narrowest gap")),
-        "air": now.air,
-        "surface": now.surface,
-        "material": now.material,
-        "humidity": now.humidity,
-        "rain_chance": now.rain_chance,
-        "wind": now.wind,
-        "margin": dew.margin,
-    }
-    return Facts(
-        {name: value for name, value in numbers.items() if value is not None},
-        {} if now.wet is None else {"wet": now.wet},
-        {"resin": settled.resin},
-    )
+    numbers = weather_numbers(settled.query.now, dew)
+    numbers |= {"height": settled.height, "flange": settled.flange, "reveal": settled.reveal}
+    if layout.gap_in is not None:
+        numbers["gap"] = Traced(layout.gap_in, "in", Origin("computed", "narrowest gap"))
+    return Facts(numbers, weather_flags(settled.query.now), {"resin": settled.resin})
 
 
 class Judge:

@@ -52,8 +52,11 @@ SPELLINGS: Final[Mapping[str, Spellings]] = MappingProxyType(
         ),
         "film": _table(
             (_split("mil, mils, thou"), "mil", 1),
-            (_split("um, micron, microns, micrometre, micrometres, micrometer, micrometers"),
-             "um", 1),
+            (
+                _split("um, micron, microns, micrometre, micrometres, micrometer, micrometers"),
+                "um",
+                1,
+            ),
             (_split("mm, millimetre, millimetres, millimeter, millimeters"), "um", 1000),
         ),
         "area": _table((_SQ_INCHES, "in^2", 1), (_SQ_FEET, "ft^2", 1), (_SQ_METRES, "m^2", 1)),

@@ -87,8 +87,8 @@ def find_times(settled: Settled, primers: list[Record], edition: Edition) -> Tim
     temperatures = find_temperatures(settled.query.now, edition)
     step = edition.record("limits/halving-step").value("value").traced("delta_degF")
     times = [
-        *_times_of(settled.resin, RESIN_TIMES, temperatures, step),
-        *(t for primer in primers for t in _times_of(primer, PRIMER_TIMES, temperatures, step)),
+        *times_of(settled.resin, RESIN_TIMES, temperatures, step),
+        *(t for primer in primers for t in times_of(primer, PRIMER_TIMES, temperatures, step)),
     ]
     usable = None
     pot_life = next((t for t in times if t.id == f"pot-life/{settled.resin.id}"), None)
@@ -98,9 +98,10 @@ def find_times(settled: Settled, primers: list[Record], edition: Edition) -> Tim
     return Timing(tuple(times), temperatures, usable)
 
 
-def _times_of(
+def times_of(
     product: Record, names: tuple[str, ...], temperatures: Temperatures, step: Traced
 ) -> Iterator[WorkingTime]:
+    """Work out those of a product's times that are named, at the temperatures that rule them."""
     for name in names:
         if product.has(name):
             value = product.value(name)

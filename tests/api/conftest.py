@@ -11,6 +11,7 @@ import jsonschema
 import pytest
 from flask import Flask
 from flask.testing import FlaskClient
+
 from upstand.spec import Edition
 from upstand.spec.compile import COMPILED, SUMS, compiled, sums
 from upstand.spec.index import INDEX, Entry, write_index

@@ -8,6 +8,7 @@ from typing import Any
 
 import pytest
 from flask.testing import FlaskClient
+
 from upstand_api.access import Access, read_access
 from upstand_api.app import create_app
 from upstand_api.settings import Settings, SettingsFault

@@ -10,6 +10,7 @@ from flask import Flask
 from flask.testing import FlaskClient
 from marshmallow import fields
 from openapi_spec_validator import validate
+
 from upstand.query.conditions import schema_for as conditions_schema
 from upstand.query.requirements import schema_for as requirements_schema
 from upstand.spec import Edition

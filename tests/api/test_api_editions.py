@@ -8,6 +8,7 @@ from typing import Any
 
 import pytest
 from flask.testing import FlaskClient
+
 from upstand.spec import Edition
 from upstand.spec.index import INDEX, Entry, read_index, write_index
 from upstand_api.app import create_app

@@ -8,11 +8,12 @@ from typing import Any
 import pytest
 from flask import Flask
 from flask.testing import FlaskClient
+from werkzeug.test import TestResponse
+
 from upstand_api.app import create_app
 from upstand_api.problems import MOST_ERRORS, TELLING
 from upstand_api.settings import Settings
 from upstand_api.state import NAME
-from werkzeug.test import TestResponse
 
 GOOD = {"resin": "pu-2k", "now": {}}
 JSON = {"Content-Type": "application/json"}

@@ -13,6 +13,7 @@ from pathlib import Path
 import pytest
 from flask import Flask
 from flask.testing import FlaskClient
+
 from upstand_api.app import create_app
 from upstand_api.examples import CONDITIONS, curl
 from upstand_api.settings import Settings

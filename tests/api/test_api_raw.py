@@ -11,6 +11,7 @@ from typing import Any
 
 import pytest
 from flask import Flask
+
 from upstand_api.server import MAX_HEADER_BYTES, MAX_READ_BYTES, make_server
 
 BODY = json.dumps({"resin": "pu-2k", "now": {"air": "72 F"}}).encode()

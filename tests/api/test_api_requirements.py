@@ -8,6 +8,7 @@ from typing import Any
 
 import pytest
 from flask.testing import FlaskClient
+
 from upstand.answer import answer
 from upstand.query import read_requirements
 from upstand.spec import Edition

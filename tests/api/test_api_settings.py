@@ -6,6 +6,7 @@ import threading
 from pathlib import Path
 
 import pytest
+
 from upstand_api.ceilings import Gate, Rate
 from upstand_api.problems import Problem
 from upstand_api.settings import Settings, SettingsFault

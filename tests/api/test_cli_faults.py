@@ -11,6 +11,7 @@ from pathlib import Path
 import click
 import pytest
 from click.testing import CliRunner, Result
+
 from upstand.spec import Fault, SpecFault, load
 from upstand_api.cli.group import root
 from upstand_api.cli.request import EXAMPLE, OPTIONS

@@ -13,6 +13,7 @@ from typing import Any
 
 import pytest
 from click.testing import CliRunner, Result
+
 from upstand.answer import answer
 from upstand.query import read_requirements
 from upstand.spec import Edition, load

@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 
 import pytest
+
 from upstand_api.cli.paper import NARROWEST, WIDEST, Paper, Screen
 
 

@@ -10,6 +10,7 @@ from pathlib import Path
 
 import pytest
 from click.testing import CliRunner
+
 from upstand import __version__
 from upstand_api.cli.group import COMMANDS, EXAMPLES, root
 

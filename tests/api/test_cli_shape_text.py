@@ -8,6 +8,7 @@ import time
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+
 from upstand.notation import read
 from upstand.query import read_requirements
 from upstand.sections import FIELDS

@@ -7,6 +7,7 @@ from typing import Any
 import psychrolib
 import pytest
 from flask.testing import FlaskClient
+
 from upstand.conditions import GOVERNED, ORDER, conditions
 from upstand.query import QueryFaults
 from upstand.query.conditions import read_conditions

@@ -19,6 +19,7 @@ from urllib.request import urlopen
 
 import pytest
 from click.testing import CliRunner, Result
+
 from upstand_api.cli import serve
 from upstand_api.cli.group import root
 

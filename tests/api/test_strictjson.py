@@ -6,6 +6,7 @@ import json
 import time
 
 import pytest
+
 from upstand_api.strictjson import MAX_DEPTH, MAX_FIELDS, Unreadable, read
 
 

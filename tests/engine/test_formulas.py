@@ -10,9 +10,10 @@ from collections.abc import Callable
 from inspect import getdoc
 
 import pytest
+from shapely.geometry import Polygon, box
+
 import upstand.formulas
 import upstand.traced
-from shapely.geometry import Polygon, box
 from upstand.formulas import BY_FUNCTION, REGISTER, FormulaFault
 from upstand.formulas.constants import CONSTANT_UNITS
 from upstand.formulas.model import Formula, register
@@ -30,6 +31,7 @@ CASES: list[tuple[str, tuple[float, ...], float, str]] = [
     ("i_section_area", (8.0, 8.0, 0.25, 0.5), 9.75, "two flanges 8 x 0.5 and a web 7 x 0.25"),
     ("tee_girth", (4.0, 6.0, 0.25, 0.5), 20.0, "6 + 2 x 0.5 + 5.75 + 2 x 3.5 + 0.25"),
     ("tee_area", (4.0, 6.0, 0.25, 0.5), 3.875, "flange 6 x 0.5 and a stem 3.5 x 0.25"),
+    ("corner_radius", (0.233, 2.0), 0.466, "twice the design wall of HSS4x4x1/4"),
     ("tube_girth", (4.0, 4.0, 0.466), 15.2, "HSS4x4x1/4 with round corners, to 0.01"),
     ("tube_girth", (6.0, 4.0, 0.5), 16.0 + 3.141592653589793, "2 x 5 + 2 x 3 and a full circle"),
     ("tube_area", (6.0, 4.0, 0.5), 23.0 + 0.7853981633974483, "24 less 4 squares, plus a circle"),

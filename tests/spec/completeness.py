@@ -1,6 +1,6 @@
 """Ask about every detail × substrate × roof × resin and says what became of each question.
 
-    python tests/spec/completeness.py            each substrate, roof and resin with each detail once
+    python tests/spec/completeness.py            each substrate, roof, resin once with each detail
     python tests/spec/completeness.py --whole    the whole matrix
 
 Every question must end in an answer that misses nothing, or in a refusal by a named rule.

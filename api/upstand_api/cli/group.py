@@ -8,8 +8,8 @@ import importlib.util
 from typing import Any, NamedTuple
 
 import click
-from upstand import __version__
 
+from upstand import __version__
 from upstand_api.cli.ending import ended_well, printable
 
 

@@ -116,7 +116,6 @@ def _writable(folder: Path) -> None:
 
 def _app(settings: Settings) -> Flask:
     from upstand.spec import SpecFault
-
     from upstand_api.app import create_app
     from upstand_api.settings import SettingsFault
 

@@ -5,14 +5,14 @@ from __future__ import annotations
 from typing import Any
 
 from marshmallow import Schema, fields, validate
+
 from upstand.query.requirements import (
     MAX_COUNT,
     MAX_MEMBERS,
     MAX_PLATES,
-    MAX_POINTS,
     MAX_SURFACES,
 )
-
+from upstand.query.sizes import MAX_POINTS
 from upstand_api.questions.parts import (
     EDITION,
     LANG,

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from flask import Response
-from upstand.spec.changes import changes, sentence
 
+from upstand.spec.changes import changes, sentence
 from upstand_api.caching import reply
 from upstand_api.document import EDITION, SINCE, Resource
 from upstand_api.paging import LIMIT, PLACE, cut, next_page, read_limit, read_place

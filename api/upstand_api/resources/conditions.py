@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from flask import Response
+
 from upstand.conditions import conditions
 from upstand.query.conditions import read_conditions
-
 from upstand_api.caching import reply
 from upstand_api.document import Resource
 from upstand_api.examples import CONDITIONS

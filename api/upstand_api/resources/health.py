@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from flask import Response
-from upstand import __version__
 
+from upstand import __version__
 from upstand_api.caching import write_json
 from upstand_api.document import Resource
 from upstand_api.reading import parameters

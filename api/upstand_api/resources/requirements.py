@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from flask import Response
+
 from upstand.answer import answer
 from upstand.query import read_requirements
-
 from upstand_api.caching import reply
 from upstand_api.document import Resource
 from upstand_api.examples import REQUIREMENTS

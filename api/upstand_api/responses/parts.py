@@ -6,6 +6,7 @@ from collections.abc import Collection
 from typing import Any
 
 from marshmallow import EXCLUDE, Schema, fields, validate
+
 from upstand.units import UNITS
 
 __all__ = [

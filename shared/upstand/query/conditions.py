@@ -8,14 +8,14 @@ from typing import Any
 
 from marshmallow import Schema, ValidationError, fields
 
-from upstand.query.faults import Fault, QueryFaults, flatten, pointer
+from upstand.query.faults import Fault, QueryFaults, flatten
 from upstand.query.fields import NULL, Choice, KnownId
 from upstand.query.model import Language, Now, System
-from upstand.query.requirements import NowSchema, StrictSchema, _reworded
+from upstand.query.now import NowSchema, read_now
+from upstand.query.strict import StrictSchema, reworded
 from upstand.spec import Edition
-from upstand.traced import asked
 
-__all__ = ["ConditionsQuery", "read_conditions", "read_now"]
+__all__ = ["ConditionsQuery", "read_conditions"]
 
 EXAMPLE = '{"air": "72 F", "surface": "78 F", "humidity": "55 %"}'
 # marshmallow formats its messages, so braces in them are doubled
@@ -63,21 +63,6 @@ def schema_for(edition: Edition) -> Schema:
     return made
 
 
-def read_now(loaded: Mapping[str, Any], *place: str | int) -> Now:
-    """Make readings of what the schema let through: °F, percent and mph, with their pointers."""
-
-    def traced(name: str, unit: str) -> Any:
-        value = loaded.get(name)
-        return None if value is None else asked(value, unit, pointer(*place, name))
-
-    return Now(
-        **{name: traced(name, "degF") for name in ("air", "surface", "material")},
-        **{name: traced(name, "percent") for name in ("humidity", "rain_chance")},
-        wind=traced("wind", "mph"),
-        wet=loaded.get("wet"),
-    )
-
-
 def read_conditions(body: object, edition: Edition) -> ConditionsQuery:
     """Read what was measured.
 
@@ -96,7 +81,7 @@ def read_conditions(body: object, edition: Edition) -> ConditionsQuery:
     try:
         loaded: Mapping[str, Any] = schema.load(dict(body))
     except ValidationError as error:
-        raise QueryFaults(_reworded(fault, schema) for fault in flatten(error.messages)) from None
+        raise QueryFaults(reworded(fault, schema) for fault in flatten(error.messages)) from None
     return ConditionsQuery(
         now=read_now(loaded["now"], "now"),
         resin=loaded.get("resin"),

@@ -76,6 +76,5 @@ class Query:
     fleece: str | None = None
     count: int | None = None
     now: Now = Now()
-    weather_given: bool = False
     units: System | None = None
     lang: Language = "en"

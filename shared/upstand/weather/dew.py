@@ -40,3 +40,22 @@ def find_dew(now: Now) -> Dew:
     if now.surface is None:
         return Dew(point, kind)
     return Dew(point, kind, reckon(weather.surface_margin, surface=now.surface, dew=point))
+
+
+def weather_numbers(now: Now, dew: Dew) -> dict[str, Traced]:
+    """Name the readings that limits are compared with; what was not measured is left out."""
+    numbers = {
+        "air": now.air,
+        "surface": now.surface,
+        "material": now.material,
+        "humidity": now.humidity,
+        "rain_chance": now.rain_chance,
+        "wind": now.wind,
+        "margin": dew.margin,
+    }
+    return {name: value for name, value in numbers.items() if value is not None}
+
+
+def weather_flags(now: Now) -> dict[str, bool]:
+    """Name what is either so or not; what was not said is left out."""
+    return {} if now.wet is None else {"wet": now.wet}

@@ -6,7 +6,6 @@ from collections.abc import Mapping
 from typing import Any
 
 from upstand.spec import Edition
-
 from upstand_api.cli.labels import Labels
 from upstand_api.cli.paper import Paper, Screen
 from upstand_api.cli.show.asked import show_asked

@@ -1,0 +1,60 @@
+"""Schemas that refuse what they do not know, and say which fields are known."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from marshmallow import RAISE, Schema, fields, validate
+
+from upstand.query.faults import Fault, nearest
+from upstand.query.fields import NULL
+
+UNKNOWN_FIELD = "unknown field"
+
+
+class StrictSchema(Schema):
+    """A schema that refuses what it does not know, in words."""
+
+    error_messages = {"unknown": UNKNOWN_FIELD, "type": "is not an object: write {…} with fields"}  # noqa: RUF012
+
+    class Meta:
+        """Unknown fields are faults, not silence."""
+
+        unknown = RAISE
+
+
+def required(example: str) -> dict[str, str]:
+    """Word a field that is missing or null, with an example of what is accepted."""
+    return {
+        "required": f"is missing: write it, such as {example}",
+        "null": f"is null: write it, such as {example}, or leave it out",
+    }
+
+
+def listed(inner: fields.Field[Any], most: int, what: str, example: str) -> fields.List[Any]:
+    """Make a field for a list of at most so many, worded for its sender."""
+    # marshmallow formats this message, so braces in it are doubled
+    example = example.replace("{", "{{").replace("}", "}}")
+    return fields.List(
+        inner,
+        validate=validate.Length(
+            max=most, error=f"has more than {most} {what}: the most is {most}"
+        ),
+        error_messages={**NULL, "invalid": f"is not a list of {what}: write [{example}, …]"},
+    )
+
+
+def reworded(fault: Fault, schema: Schema) -> Fault:
+    """Say of an unknown field which ones are known at its place."""
+    if fault.detail != UNKNOWN_FIELD:
+        return fault
+    *where, name = fault.pointer.split("/")[1:]
+    here: Any = schema
+    for step in where:
+        field = here.fields.get(step) if isinstance(here, Schema) else None
+        if isinstance(field, fields.List):
+            field = field.inner
+        if isinstance(field, fields.Nested):
+            here = field.schema
+    known = here.fields if isinstance(here, Schema) else ()
+    return Fault(fault.pointer, f"is not a field here: {nearest(name, known)}")
