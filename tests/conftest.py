@@ -7,6 +7,7 @@ from collections.abc import Callable
 from typing import Any
 
 import pytest
+
 from upstand.answer import Answer, answer
 from upstand.query import read_requirements
 from upstand.spec import Edition, load

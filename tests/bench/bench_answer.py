@@ -25,6 +25,7 @@ ROOT = Path(__file__).parents[2]
 sys.path.insert(0, str(ROOT / "shared"))
 
 from marshmallow import Schema, fields, validate  # noqa: E402
+
 from upstand.answer import answer  # noqa: E402
 from upstand.query import read_requirements  # noqa: E402
 from upstand.spec import load  # noqa: E402

@@ -17,6 +17,7 @@ from typing import Any
 
 import pytest
 import yaml
+
 from upstand.answer import Answer
 from upstand.layout import Fleece, Masking
 
@@ -117,6 +118,9 @@ class Worked:
     def check_wraps(self, wanted: object) -> None:
         wraps = [p for p in self.fleece.pieces if p.kind == "wrap"]
         assert math.fsum(p.net.value * p.count for p in wraps) == self.near(wanted)
+
+    def check_patches(self, wanted: int) -> None:
+        assert sum(p.count for p in self.fleece.pieces if p.kind == "patch") == wanted
 
     def check_pieces(self, wanted: list[dict[str, Any]]) -> None:
         order = ["cover", "base", "wrap", "patch"]

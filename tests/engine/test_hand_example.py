@@ -12,6 +12,7 @@ from collections.abc import Callable
 from typing import Any
 
 import pytest
+
 from upstand.answer import Answer
 
 # The ground plan. Angle ±1.5; grown by 4: ±5.5. Plate's cover 7 × 7 from 2.5 to 9.5 touches it.

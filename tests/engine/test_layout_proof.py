@@ -15,6 +15,7 @@ from hypothesis import HealthCheck, assume, example, given, settings
 from hypothesis import strategies as st
 from shapely.geometry import LineString, Polygon, box
 from shapely.ops import unary_union
+
 from upstand.answer import Answer
 from upstand.query import QueryFaults
 

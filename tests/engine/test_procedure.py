@@ -6,6 +6,7 @@ from collections.abc import Callable
 from typing import Any
 
 import pytest
+
 from upstand.answer import Answer
 from upstand.spec import Edition
 

@@ -10,6 +10,7 @@ from typing import Any
 import pytest
 from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
+
 from upstand.answer import Answer
 from upstand.query import QueryFaults
 from upstand.timing import WorkingTime

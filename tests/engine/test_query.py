@@ -6,6 +6,7 @@ from collections.abc import Callable
 from typing import Any
 
 import pytest
+
 from upstand.answer import Answer, answer
 from upstand.query import QueryFaults, read_requirements
 from upstand.spec import Edition

@@ -8,6 +8,7 @@ import random
 from typing import Any
 
 import pytest
+
 from upstand.answer import answer
 from upstand.query import QueryFaults, read_requirements
 from upstand.spec import Edition

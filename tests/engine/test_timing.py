@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+
 from upstand.answer import Answer, answer
 from upstand.query import read_requirements
 from upstand.spec import load

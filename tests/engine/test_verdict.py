@@ -7,6 +7,7 @@ from collections.abc import Callable
 from typing import Any
 
 import pytest
+
 from upstand.answer import Answer
 from upstand.verdict import Reason, decide
 

@@ -13,6 +13,7 @@ import math
 from collections.abc import Callable
 
 import pytest
+
 from upstand.answer import Answer
 
 GAS_CONSTANT = 8.314462618
