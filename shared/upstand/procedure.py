@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from math import inf
 
 from upstand.layout import Layout, touches_hazard
 from upstand.query.settle import Settled
@@ -121,9 +122,9 @@ def _primed(
 
 
 def _waiting_minutes(primer: Record) -> float:
-    """How long a primer keeps the crew waiting, as stated: the longest of its waits."""
+    """How long a primer keeps the crew waiting, as stated: one without a time goes first."""
     waits = [primer.value(name) for name in ("cure", "flash_off") if primer.has(name)]
-    return max((w.magnitude_high("min") for w in waits if w.high is not None), default=0.0)
+    return max((w.magnitude_high("min") for w in waits if w.high is not None), default=inf)
 
 
 def _primer_steps(
