@@ -5,21 +5,48 @@ from __future__ import annotations
 from collections.abc import Callable
 from pathlib import Path
 
-from flask import Flask, Response, render_template, send_from_directory
+from flask import Flask, Response, current_app, render_template, send_from_directory
 
 from upstand_api.headers import HANDBOOK_POLICY
 from upstand_api.pages import html
-from upstand_api.state import state
+from upstand_api.state import NAME, State, state
 
-__all__ = ["find_folder", "register"]
+__all__ = ["begin", "find_folder", "register"]
 
 Finder = Callable[[], "Path | None"]
 
+KEEPER = "upstand-handbook"
+
+TYPES = {".webmanifest": "application/manifest+json", ".js": "text/javascript"}
+"""What some machines don't know, or call otherwise: a worker with another type is refused."""
+
 
 def find_folder() -> Path | None:
-    """Return the folder of a built handbook that the settings name, or None while there is none."""
+    """Return the folder of a built handbook, or None while there is none.
+
+    What the settings name, else one that came with the release or that `begin` found or had built.
+    """
     folder = state().settings.handbook
-    return folder if folder is not None and (folder / "index.html").is_file() else None
+    if folder is not None:
+        return folder if (folder / "index.html").is_file() else None
+    keeper = current_app.extensions.get(KEEPER)
+    return keeper.folder() if keeper is not None else None
+
+
+def begin(app: Flask) -> None:
+    """Look for a built handbook whose stamp fits; where there is none, have a child build it.
+
+    For whoever serves for long: the app answers all else meanwhile.
+    """
+    from upstand_site.keeper import Keeper
+
+    held: State = app.extensions[NAME]
+    if held.settings.handbook is not None:
+        return
+    editions = held.editions
+    keeper = Keeper(editions.get(), editions.root, held.settings.cache_folder())
+    app.extensions[KEEPER] = keeper
+    keeper.begin()
 
 
 def register(app: Flask, find: Finder = find_folder) -> None:
@@ -42,6 +69,7 @@ def register(app: Flask, find: Finder = find_folder) -> None:
             return html(render_template("handbook.html"), 202)
         wanted = folder / name
         file = f"{name.rstrip('/')}/index.html".lstrip("/") if wanted.is_dir() else name
-        response = send_from_directory(folder.absolute(), file)
+        kind = TYPES.get(Path(file).suffix)
+        response = send_from_directory(folder.absolute(), file, mimetype=kind)
         response.headers["Content-Security-Policy"] = HANDBOOK_POLICY
         return response

@@ -17,9 +17,9 @@ from pathlib import Path
 from typing import Any
 
 import yaml
+
 from upstand import __version__
 from upstand.spec import Edition, load
-
 from upstand_site.context import Context
 from upstand_site.examples import load_samples
 from upstand_site.forms import write_forms
@@ -86,9 +86,12 @@ def build(
     out.parent.mkdir(parents=True, exist_ok=True)
     with _beside(out) as making:
         built = _build(making, data, tuple(languages))
-        if out.exists():
-            shutil.rmtree(out)
-        os.rename(making, out)
+        held = read_stamp(out)
+        # the same handbook, put there meanwhile by another process, may already be read
+        if held is None or held["stamp"] != built.stamp:
+            if out.exists():
+                shutil.rmtree(out)
+            os.rename(making, out)
     return Built(out, built.stamp, built.edition, built.pages)
 
 
@@ -202,7 +205,7 @@ def _plain(title: str) -> str:
 
 
 class _Warnings(logging.Handler):
-    """Collects what MkDocs warns of: a broken link is a fault of ours, not a line to scroll past."""
+    """Collects what MkDocs warns of: a broken link is a fault, not a line to scroll past."""
 
     def __init__(self) -> None:
         super().__init__(logging.WARNING)

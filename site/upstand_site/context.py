@@ -1,4 +1,4 @@
-"""What every page needs: the edition in one language, labels, links, and values with their grade."""
+"""What every page needs: the edition in one language, labels, links, values with their grade."""
 
 from __future__ import annotations
 
@@ -12,7 +12,6 @@ from upstand.spec import Edition, Record, Value
 from upstand.speech import Speech
 from upstand.traced import Traced
 from upstand.units import UNITS
-
 from upstand_site.labels import Labels
 from upstand_site.markdown import Page, box, bullets, join_units, prose
 
@@ -215,4 +214,3 @@ class Context:
     def joined(self, *parts: str) -> str:
         """Join sentences, leaving out empty ones."""
         return join_units(" ".join(part for part in parts if part))
-

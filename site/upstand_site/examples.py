@@ -14,7 +14,6 @@ from upstand.query import read_requirements
 from upstand.spec import Record, Value
 from upstand.spec.strictyaml import read_file
 from upstand.workings import leaves
-
 from upstand_site.context import Context
 from upstand_site.places import find_sources
 
@@ -48,7 +47,9 @@ class Example:
     def values(self) -> Iterator[Value]:
         """Yield every value of the edition that the answer rests on, each once, by name."""
         edition = self.answer.edition
-        places = sorted({leaf.origin.where for leaf in leaves(self.answer) if ": " in leaf.origin.where})
+        places = sorted(
+            {leaf.origin.where for leaf in leaves(self.answer) if ": " in leaf.origin.where}
+        )
         for where in places:
             path, _, field = where.partition(": ")
             if edition.has(path) and isinstance(edition.record(path).get(field), Value):

@@ -9,9 +9,9 @@ from __future__ import annotations
 from typing import Any
 from xml.etree.ElementTree import Element, SubElement
 
-from markdown import Markdown
-from markdown.extensions import Extension
-from markdown.treeprocessors import Treeprocessor
+from markdown import Markdown  # type: ignore[import-untyped]
+from markdown.extensions import Extension  # type: ignore[import-untyped]
+from markdown.treeprocessors import Treeprocessor  # type: ignore[import-untyped]
 
 # kind: (outline, marks on it), on a field of 24 by 24
 SHAPES: dict[str, tuple[str, str]] = {
@@ -29,13 +29,15 @@ SHAPES: dict[str, tuple[str, str]] = {
 def shape(kind: str) -> Element:
     """Return the shape of a kind of box as an SVG element, hidden from screen readers."""
     outline, marks = SHAPES[kind]
-    svg = Element("svg", {"class": f"shape shape-{kind}", "viewBox": "0 0 24 24", "aria-hidden": "true"})
+    svg = Element(
+        "svg", {"class": f"shape shape-{kind}", "viewBox": "0 0 24 24", "aria-hidden": "true"}
+    )
     SubElement(svg, "path", {"class": "outline", "d": outline})
     SubElement(svg, "path", {"class": "marks", "d": marks})
     return svg
 
 
-class _Folding(Treeprocessor):
+class _Folding(Treeprocessor):  # type: ignore[misc]
     """Names each cell after its column, and puts each table in a box that scrolls by itself."""
 
     def run(self, root: Element) -> None:
@@ -60,12 +62,12 @@ class _Folding(Treeprocessor):
             head.set("scope", "col")
             head.set("role", "columnheader")
         for row in table.iter("tr"):
-            for head, cell in zip(heads, row.findall("td"), strict=False):
-                cell.set("data-label", head)
+            for words, cell in zip(heads, row.findall("td"), strict=False):
+                cell.set("data-label", words)
                 cell.set("role", "cell")
 
 
-class _Shaping(Treeprocessor):
+class _Shaping(Treeprocessor):  # type: ignore[misc]
     """Puts its shape before the title of each box, and makes the title a label of the box."""
 
     def run(self, root: Element) -> None:
@@ -80,7 +82,7 @@ class _Shaping(Treeprocessor):
             title[0].tail = words
 
 
-class UpstandExtension(Extension):
+class UpstandExtension(Extension):  # type: ignore[misc]
     """The handbook's additions to Markdown."""
 
     def extendMarkdown(self, md: Markdown) -> None:

@@ -10,7 +10,6 @@ from typing import Any
 
 from upstand.spec.strictyaml import read_file
 from upstand.wording import fill
-
 from upstand_site.markdown import join_units
 from upstand_site.places import find_sources
 

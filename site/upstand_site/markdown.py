@@ -10,8 +10,8 @@ NBSP = "\u00a0"
 WORD_JOINER = "\u2060"
 
 _UNITS = (
-    "fl oz|sq ft/gal|sq ft/min|sq ft|ft²/gal|ft²|in²|m²/L|m²|mm|mil|min|mph|km/h|gal|in|ft|qt|oz|lb|"
-    "ml|L|kg/m³|kg|g/m²|mg/m³|µm|µg/m³|ppm|cfm|psi|h|°F|°C|%"
+    "fl oz|sq ft/gal|sq ft/min|sq ft|ft²/gal|ft²|in²|m²/L|m²|mm|mil|min|mph|km/h|gal|in|ft|qt|"
+    "oz|lb|ml|L|kg/m³|kg|g/m²|mg/m³|µm|µg/m³|ppm|cfm|psi|h|°F|°C|%"
 )
 _NUMBER = r"(?:\d[\d.,]*(?:[-–]\d[\d.,]*)?|\d+/\d+)"
 _JOIN = re.compile(rf"(?<![\w.])({_NUMBER})[ \u00a0]({_UNITS})(?![\w/])")

@@ -8,7 +8,6 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from upstand.spec import Edition
-
 from upstand_site.labels import Labels
 from upstand_site.places import find_sources
 
@@ -25,9 +24,7 @@ def hashes_of(folder: Path) -> dict[str, str]:
     }
 
 
-def write_offline(
-    out: Path, stamp: str, edition: Edition, languages: Sequence[Labels]
-) -> None:
+def write_offline(out: Path, stamp: str, edition: Edition, languages: Sequence[Labels]) -> None:
     """Write manifests and, last of all, the service worker of a built handbook."""
     for labels in languages:
         start = "index.html" if labels.lang == "en" else f"{labels.lang}/index.html"

@@ -253,9 +253,7 @@ def index_of(found: Sequence[Entry]) -> dict[str, Any]:
             "w": entry.weight,
         }
     total = len(found)
-    average = [
-        sum(row[field] for row in lengths.values()) / total for field in range(len(FIELDS))
-    ]
+    average = [sum(row[field] for row in lengths.values()) / total for field in range(len(FIELDS))]
     return {
         "documentCount": total,
         "nextId": total,

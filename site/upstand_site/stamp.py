@@ -7,7 +7,6 @@ from __future__ import annotations
 
 import hashlib
 import json
-import os
 from collections.abc import Iterator, Mapping, Sequence
 from functools import cache
 from pathlib import Path
@@ -15,7 +14,6 @@ from typing import Any
 
 import upstand
 from upstand.spec import Edition, Value
-
 from upstand_site.places import HERE, find_sources
 
 STAMP_FILE = "stamp.json"
@@ -87,29 +85,25 @@ def read_stamp(folder: Path) -> Mapping[str, Any] | None:
     return held if isinstance(held, dict) and isinstance(held.get("stamp"), str) else None
 
 
-def cache_folder() -> Path:
-    """Return where handbooks that were built on this machine are kept.
-
-    `UPSTAND_CACHE`, else the user's own cache folder.
-    """
-    own = os.environ.get("UPSTAND_CACHE")
-    if own:
-        return Path(own) / "handbook"
-    home = os.environ.get("XDG_CACHE_HOME") or os.environ.get("LOCALAPPDATA")
-    return (Path(home) if home else Path.home() / ".cache") / "upstand" / "handbook"
-
-
-def find_built(edition: Edition, languages: Sequence[str] = LANGUAGES) -> Path | None:
+def find_built(
+    edition: Edition, languages: Sequence[str] = LANGUAGES, cache: Path | None = None
+) -> Path | None:
     """Return the folder of a built handbook whose stamp fits, or None.
 
-    Looked for in the release itself, then in the cache.
+    Looked for in the release itself, then in `cache`, where `place_in` puts it.
     """
     stamp = stamp_of(edition, languages)
-    for place in (HERE / "_built", cache_folder() / stamp):
+    places = [HERE / "_built", *([place_in(cache, stamp)] if cache is not None else [])]
+    for place in places:
         held = read_stamp(place)
         if held is not None and held["stamp"] == stamp:
             return place
     return None
+
+
+def place_in(cache: Path, stamp: str) -> Path:
+    """Return where a handbook of this stamp lies in a cache folder."""
+    return cache / "handbook" / stamp[:32]
 
 
 def last_checked(edition: Edition) -> str:

@@ -13,6 +13,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+
 from upstand.spec import Edition, load
 from upstand_site.build import Built, build
 
@@ -30,14 +31,15 @@ FLAGS = [
 
 
 @pytest.fixture(scope="session")
-def edition() -> Edition:
-    return load()
-
-
-@pytest.fixture(scope="session")
 def built(tmp_path_factory: pytest.TempPathFactory) -> Built:
     """The handbook in both languages; below a folder of its name, as it is served."""
     return build(tmp_path_factory.mktemp("site") / "handbook")
+
+
+@pytest.fixture(scope="session")
+def edition(built: Built) -> Edition:
+    """The edition that the handbook shows."""
+    return load(built.edition)
 
 
 @pytest.fixture(scope="session")

@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+
 from upstand_site.build import Built
 from upstand_site.stamp import read_stamp
 

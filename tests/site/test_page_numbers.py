@@ -8,6 +8,7 @@ from collections.abc import Callable
 from typing import Any
 
 import pytest
+
 from upstand.answer import answer
 from upstand.query import read_requirements
 from upstand.spec import Edition

@@ -10,6 +10,7 @@ from posixpath import dirname, join, normpath
 from typing import Any
 
 import pytest
+
 from upstand.spec import Edition
 from upstand_site.labels import load_labels
 from upstand_site.places import find_sources

@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+
 from upstand.spec import Edition
 from upstand.spec.strictyaml import read_file
 from upstand_site.search import UNITS, fold

@@ -6,7 +6,6 @@ from collections.abc import Iterator
 
 from upstand.cautions import SEVERITIES
 from upstand.spec import Record
-
 from upstand_site.context import Context
 from upstand_site.markdown import Page, box
 from upstand_site.pages.parts import statements

@@ -16,9 +16,7 @@ def write(context: Context) -> Iterator[Page]:
     page = Page("checks.md", label("page.checks"), "rules", about=label("about.checks"))
     page.add(label("checks-lead"))
     for stage in STAGES:
-        records = [
-            r for r in context.edition.kind("checks").values() if r.get("stage") == stage
-        ]
+        records = [r for r in context.edition.kind("checks").values() if r.get("stage") == stage]
         if not records:
             continue
         page.heading(label(f"stage.{stage}"), f"stage-{stage}")

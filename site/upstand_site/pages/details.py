@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from upstand.spec import Record
-
 from upstand_site.context import Context
 from upstand_site.examples import Example, example_of
 from upstand_site.markdown import Page, box, bullets, folded, table, wrapped
@@ -129,4 +128,8 @@ def _numbers(context: Context, page: Page, example: Example) -> None:
     page.add(wrapped("screen", label("sources-here") + "\n\n" + bullets(items)))
     named = [(value_name(context, value.where), value) for value in example.values()]
     table_of = grades_of(context, page, named)
-    page.add(folded(label("head.behind", count=str(len(named))), label("behind-lead") + "\n\n" + table_of))
+    page.add(
+        folded(
+            label("head.behind", count=str(len(named))), label("behind-lead") + "\n\n" + table_of
+        )
+    )

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from upstand.drawing import NothingToDraw, draw
-
 from upstand_site.context import Context
 from upstand_site.examples import Example
 

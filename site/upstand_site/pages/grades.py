@@ -6,7 +6,6 @@ from collections.abc import Iterator
 
 from upstand.spec import Edition
 from upstand.spec.sourced import GRADES
-
 from upstand_site.context import Context
 from upstand_site.markdown import Page, bullets, table
 from upstand_site.pages.sources import _graded

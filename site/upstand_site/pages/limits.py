@@ -7,7 +7,6 @@ from typing import Any
 
 from upstand.spec import Record, Value
 from upstand.wording import SLOT
-
 from upstand_site.context import Context
 from upstand_site.markdown import Page, box, bullets, prose
 
@@ -36,9 +35,7 @@ def write(context: Context) -> Iterator[Page]:
     yield page
 
 
-def limit_text(
-    context: Context, page: Page, record: Record, product: Record | None = None
-) -> str:
+def limit_text(context: Context, page: Page, record: Record, product: Record | None = None) -> str:
     """Say a limit's bounds in words, each with its grade.
 
     `product` stands for the products of a job where the limit is read off them.

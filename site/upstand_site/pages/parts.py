@@ -7,7 +7,6 @@ from typing import Any
 
 from upstand.cautions import SEVERITIES, Caution, find_cautions
 from upstand.spec import Record, Value
-
 from upstand_site.context import Context
 from upstand_site.markdown import Page, box, bullets, prose, table, wrapped
 
@@ -80,9 +79,7 @@ def confirm_list(context: Context, page: Page, paths: Iterable[Any]) -> str:
 
 def statements(context: Context, page: Page, rules: Iterable[Any]) -> str:
     """Return published rules, each with its grade and source."""
-    return bullets(
-        f"{context.said(rule['says'])} {context.grade(page, rule)}" for rule in rules
-    )
+    return bullets(f"{context.said(rule['says'])} {context.grade(page, rule)}" for rule in rules)
 
 
 def value_table(context: Context, rows: Sequence[Sequence[str]]) -> str:

@@ -7,7 +7,6 @@ from html import escape
 from typing import Any
 
 from upstand.spec import Record
-
 from upstand_site.context import Context
 from upstand_site.examples import Example, put, sizes_of
 from upstand_site.markdown import Page, bullets, folded, prose, table, wrapped
@@ -16,9 +15,7 @@ from upstand_site.pages.order import example_words
 Sized = Sequence[tuple[Mapping[str, Any], Example]]
 
 
-def size_tables(
-    context: Context, page: Page, record: Record, example: Example
-) -> Iterator[str]:
+def size_tables(context: Context, page: Page, record: Record, example: Example) -> Iterator[str]:
     """Yield the tables of materials and of pieces to cut; nothing without computed geometry."""
     label = context.label
     if not example.answer.layout.built:
@@ -106,8 +103,8 @@ def _size(context: Context, size: Mapping[str, Any], example: Example) -> str:
     """Name a size, with the request that its row answers."""
     code = escape(example.request(), quote=False).replace("_", "&#95;").replace("*", "&#42;")
     return (
-        f"**{context.said(size['name'])}** <details class=\"ask-how\"><summary>"
-        f"{context.label('request')}</summary><code class=\"request\">{code}</code></details>"
+        f'**{context.said(size["name"])}** <details class="ask-how"><summary>'
+        f'{context.label("request")}</summary><code class="request">{code}</code></details>'
     )
 
 

@@ -6,7 +6,6 @@ from collections.abc import Iterator, Mapping
 from typing import Any
 
 from upstand.spec import Edition, Value
-
 from upstand_site.context import PAGES, Context
 from upstand_site.markdown import Page, bullets, prose
 

@@ -6,7 +6,6 @@ from collections.abc import Iterator
 from unicodedata import normalize
 
 from upstand.spec import Record
-
 from upstand_site.context import PAGES, Context
 from upstand_site.markdown import Page, prose
 

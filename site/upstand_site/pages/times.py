@@ -11,7 +11,6 @@ from upstand.saying import safe_style
 from upstand.spec import Record
 from upstand.timing import Timing, find_times
 from upstand.wording import Words
-
 from upstand_site.context import Context
 from upstand_site.markdown import Page, prose, table
 
