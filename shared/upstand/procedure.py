@@ -49,7 +49,7 @@ def order_steps(
 ) -> Procedure:
     """Put the detail's activities in order, leaving out what no surface calls for.
 
-    Primers go slowest first; cleaning again after a night comes before the first one-part primer
+    Two-part primers go first, then one-part ones, the slowest of each first; cleaning again after a night comes before the first one-part primer
     that follows a two-part one, or before mixing. A hazardous surface has no steps: work stops.
     """
     if touches_hazard(settled, edition):
@@ -57,7 +57,7 @@ def order_steps(
     preparations = _preparations(layout, edition)
     primed = _primed(layout, takeoff, edition)
     by_slowness = sorted(
-        primed, key=lambda p: (-_waiting_minutes(p[0]), p[0].get("parts") == 1, p[0].id)
+        primed, key=lambda p: (p[0].get("parts") == 1, -_waiting_minutes(p[0]), p[0].id)
     )
     steps: list[Step] = []
     primers_done = False

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import copy
+import shutil
 from collections.abc import Callable, Mapping
 from pathlib import Path
 from typing import Any
@@ -12,7 +13,7 @@ import pytest
 from flask import Flask
 from flask.testing import FlaskClient
 
-from upstand.spec import Edition
+from upstand.spec import Edition, find_root
 from upstand.spec.compile import COMPILED, SUMS, compiled, sums
 from upstand.spec.index import INDEX, Entry, write_index
 from upstand_api.app import create_app
@@ -24,9 +25,17 @@ Validate = Callable[[Any, str], None]
 
 
 @pytest.fixture(scope="session")
-def app() -> Flask:
-    """The app as it comes, on the data that is being edited."""
-    return create_app(Settings())
+def draft_root(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Spec data of which nothing is published yet."""
+    root = tmp_path_factory.mktemp("draft")
+    shutil.copytree(find_root() / "next", root / "next")
+    return root
+
+
+@pytest.fixture(scope="session")
+def app(draft_root: Path) -> Flask:
+    """The app on the data that is being edited."""
+    return create_app(Settings(specdata=draft_root))
 
 
 @pytest.fixture

@@ -51,7 +51,7 @@ def one_line(text: str) -> str:
 
 @functools.cache
 def _next() -> Edition:
-    return load(id="next")
+    return load()
 
 
 def document(**over: Any) -> dict[str, Any]:

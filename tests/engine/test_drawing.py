@@ -8,6 +8,7 @@ from typing import Any
 from xml.etree import ElementTree
 
 import pytest
+
 from upstand.answer import Answer, answer
 from upstand.drawing import VIEWS, NothingToDraw, draw
 from upstand.drawing.labels import LABELS

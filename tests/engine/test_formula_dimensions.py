@@ -16,6 +16,7 @@ from typing import Any
 
 import pint
 import pytest
+
 from upstand.formulas import REGISTER, constants
 from upstand.formulas.constants import CONSTANT_UNITS, MIL_PER_INCH
 from upstand.formulas.model import Formula, register

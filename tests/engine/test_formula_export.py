@@ -7,6 +7,7 @@ import random
 from typing import Any
 
 import pytest
+
 from upstand.formulas import REGISTER, FormulaFault
 from upstand.formulas.constants import CONSTANT_UNITS
 from upstand.formulas.evaluate import evaluate, value_of

@@ -7,6 +7,7 @@ from fractions import Fraction
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+
 from upstand.notation import NotationFault, Reading, accepted, read, read_any
 from upstand.notation_words import BARE, EXAMPLES, LIMITS, NAMES, SPELLINGS
 from upstand.units import DIMENSIONS, UNITS, UnitFault, convert, quantity, system_unit

@@ -7,6 +7,7 @@ from typing import Any
 
 import pytest
 from shapely.geometry import Point, box
+
 from upstand.formulas import REGISTER
 from upstand.sections import Section, SectionFault, build, build_polygon
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import time
 
 import pytest
+
 from upstand.formulas import REGISTER
 from upstand.formulas.resin import film_volume
 from upstand.traced import (

@@ -8,6 +8,7 @@ import pint
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+
 from upstand import showing
 from upstand.units import (
     UNITS,

@@ -14,6 +14,7 @@ from collections.abc import Iterator
 
 import psychrolib
 import pytest
+
 from upstand.formulas.weather import (
     dew_point,
     frost_point,

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 
 import pytest
+
 from upstand.formulas.timing import halved_time, log_linear, longer, shorter
 
 GAS_CONSTANT = 8.314462618  # J/(mol K)

@@ -8,6 +8,7 @@ import re
 from pathlib import Path
 
 import pytest
+
 from upstand.formulas import REGISTER
 from upstand.sections import Section, build
 

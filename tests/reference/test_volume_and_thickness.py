@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+
 from upstand.units import convert
 
 DEFINED = "exact by definition (NIST Handbook 44, Appendix C, quoted from memory)"

@@ -9,6 +9,7 @@ from typing import Any
 
 import pytest
 import yaml
+
 from upstand.spec.check import check
 from upstand.spec.rules import RULES
 from upstand.spec.source import Source

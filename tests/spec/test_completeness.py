@@ -7,6 +7,7 @@ import sys
 from pathlib import Path
 
 import pytest
+
 from upstand.spec import load
 
 _spec = importlib.util.spec_from_file_location(

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+
 from upstand.spec.amounts import AmountFault, amount, amount_in, write
 
 

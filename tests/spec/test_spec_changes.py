@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+
 from upstand.spec import load
 from upstand.spec.changes import changes, raw_changes, sentence, show
 

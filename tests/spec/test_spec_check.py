@@ -6,6 +6,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
+
 from upstand.spec.check import check
 from upstand.spec.rules import RULES
 

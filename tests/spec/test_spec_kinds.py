@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 import pytest
+
 from upstand.spec.kinds import ACTIVITY_ORDER, KINDS
 from upstand.spec.loosening import LADDERS, RANGES, TABLE
 from upstand.spec.rules.trade_order import BEFORE, CHAIN

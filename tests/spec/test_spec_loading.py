@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 import yaml
+
 from upstand.spec import SpecFault, UnknownEdition, edition_ids, find_root, load
 from upstand.spec import loading as loading_module
 

@@ -7,6 +7,7 @@ from pathlib import Path
 from types import MappingProxyType
 
 import pytest
+
 from upstand.spec import (
     Edition,
     UnknownKind,

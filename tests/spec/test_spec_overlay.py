@@ -11,6 +11,7 @@ from typing import Any
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
+
 from upstand.spec import Edition, SpecFault, UnknownOverlay, load
 from upstand.spec.laying import Setting, lay_settings
 from upstand.spec.overlay import overlay_ids

@@ -10,6 +10,7 @@ import sys
 from pathlib import Path
 
 import pytest
+
 from upstand.spec import SpecFault, UnknownEdition, edition_ids, load
 from upstand.spec.check import check
 from upstand.spec.compile import verify

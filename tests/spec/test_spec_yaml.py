@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 import yaml
+
 from upstand.spec import SpecFault, strictyaml
 from upstand.spec.loading import read_tree
 from upstand.spec.strictyaml import DEPTH_LIMIT, SIZE_LIMIT, parse, read_file

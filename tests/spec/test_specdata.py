@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
+
 from upstand.spec import Edition, load
 from upstand.spec.check import check
 from upstand.spec.kinds import ACTIVITY_ORDER, KINDS

@@ -6,6 +6,7 @@ import shutil
 from pathlib import Path
 
 import pytest
+
 from upstand.spec.publish import publish
 from upstand.spec.rules import RULES
 from upstand.spec.source import Source
