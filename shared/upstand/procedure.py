@@ -49,8 +49,9 @@ def order_steps(
 ) -> Procedure:
     """Put the detail's activities in order, leaving out what no surface calls for.
 
-    Two-part primers go first, then one-part ones, the slowest of each first; cleaning again after a night comes before the first one-part primer
-    that follows a two-part one, or before mixing. A hazardous surface has no steps: work stops.
+    Two-part primers go first, then one-part ones, the slowest of each first; cleaning again after
+    a night comes before the first one-part primer that follows a two-part one, or before mixing.
+    A hazardous surface has no steps: work stops.
     """
     if touches_hazard(settled, edition):
         return Procedure(())
