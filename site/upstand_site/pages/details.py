@@ -9,7 +9,7 @@ from upstand_site.context import Context
 from upstand_site.examples import Example, example_of
 from upstand_site.markdown import Page, box, bullets, folded, table, wrapped
 from upstand_site.pages.figures import figures
-from upstand_site.pages.limits import limit_text
+from upstand_site.pages.limits import applies, limit_text
 from upstand_site.pages.order import order_of_work
 from upstand_site.pages.parts import caution_summary, grades_of, statements, value_name
 from upstand_site.pages.sizes import size_tables
@@ -69,6 +69,8 @@ def _limits(context: Context, page: Page, record: Record, example: Example) -> N
     rows = []
     for path in record.get("limits"):
         limit = context.edition.record(str(path))
+        if not applies(limit, example.answer.settled.resin):
+            continue
         otherwise = label(f"else-short.{limit.get('else', 'confirm')}")
         text = limit_text(context, page, limit, example.answer.settled.resin)
         rows.append([context.link(page, limit.path), text, f"**{otherwise}**"])

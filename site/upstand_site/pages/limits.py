@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from typing import Any
 
 from upstand.spec import Record, Value
@@ -63,18 +63,33 @@ def limit_text(context: Context, page: Page, record: Record, product: Record | N
     return "<br>".join(lines)
 
 
+def applies(record: Record, product: Record) -> bool:
+    """Tell whether a limit says anything on a job with one product."""
+    taken = [node for bound in BOUNDS for node in _several(record.get(bound)) if _is_taken(node)]
+    fields = {str(node["take"]).split(".")[1] for node in taken}
+    return not fields or any(product.has(field) for field in fields)
+
+
 def _is_taken(node: Any) -> bool:
     return not isinstance(node, Value)
 
 
 def _taken(context: Context, page: Page, node: Any, product: Record | None) -> str:
-    """Say a bound that is read off the products: on the page of a job with the resin's own."""
-    field = str(node["take"]).split(".")[1]
-    text = context.label("taken-from", field=context.label(f"field.{field}"))
-    if product is not None and isinstance(product.get(field), Value):
-        value = product.value(field)
-        text += f" {context.link(page, product.path)}: {context.graded(page, value)}"
-    return text
+    """Say a bound that is read off the products: a job's own, or each that has one on file."""
+    kind, field = str(node["take"]).split(".")[:2]
+    kinds = ("resins", "primers") if kind == "product" else (f"{kind}s",)
+    products = [product] if product is not None else _products(context, kinds)
+    lines = [context.label("taken-from", field=context.label(f"field.{field}"))]
+    lines += [
+        f"{context.link(page, each.path)}: {context.graded(page, each.value(field))}"
+        for each in products
+        if isinstance(each.get(field), Value)
+    ]
+    return "<br>".join(lines)
+
+
+def _products(context: Context, kinds: Iterable[str]) -> list[Record]:
+    return [record for kind in kinds for record in context.edition.kind(kind).values()]
 
 
 def _several(node: Any) -> tuple[Any, ...]:
@@ -91,9 +106,11 @@ def _consequence(context: Context, record: Record) -> str:
     parts = []
     if record.has("clears"):
         parts.append(f"**{label('clears')}** {_filled(context, record, 'clears')}")
-    if record.has("whom"):
-        parts.append(label("in-doubt", whom=context.whom(str(record.get("whom")))))
-    if record.get("facts"):
+    whom = record.get("whom")
+    if whom is not None and record.get("facts"):
+        own = whom == "crew-lead"
+        who = label("needed") if own else label("ask-whom", whom=context.whom(str(whom)))
+        parts.append(f"**{who}**" + ("" if own else f" {label('facts-ready')}"))
         parts.append(bullets(context.texts(record, "facts")))
     missing = record.get("missing")
     if missing in ("ask", "confirm"):
