@@ -147,6 +147,31 @@ def test_a_failed_build_is_said_and_may_be_tried_again(
     assert len(child.commands) == 2
 
 
+def test_a_server_that_has_begun_serves_what_the_child_built(
+    built: Built, edition: Edition, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    from upstand_api import handbook
+    from upstand_api.app import create_app
+    from upstand_api.settings import Settings
+
+    monkeypatch.setattr(stamp, "HERE", tmp_path / "release")
+    child = Child()
+    monkeypatch.setattr("upstand_site.keeper.subprocess.Popen", lambda *a, **_: child.start(a[0]))
+    app = create_app(Settings(cache=tmp_path))
+    client = app.test_client()
+    handbook.begin(app)
+    assert client.get("/handbook/").status_code == 202
+    target = place_in(tmp_path, built.stamp)
+    target.parent.mkdir(parents=True)
+    target.symlink_to(built.folder)
+    child.status = 0
+    told = client.get("/handbook/")
+    assert told.status_code == 200
+    assert f'<span class="stamp">{built.stamp[:12]}' in told.get_data(as_text=True)
+    for name, kind in (("sw.js", "text/javascript"), ("manifest-es.webmanifest", "manifest+json")):
+        assert kind in client.get(f"/handbook/{name}").headers["Content-Type"]
+
+
 def test_the_childs_command_can_be_run() -> None:
     import sys
 
