@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
+from shapely.affinity import translate
 from shapely.geometry import MultiPolygon, box
 from shapely.geometry.base import BaseGeometry
 from shapely.ops import unary_union
@@ -22,7 +23,7 @@ from upstand.layout.pieces import (
     split_target,
     vanished,
 )
-from upstand.layout.placing import PlacedMember, PlacedPlate, disc
+from upstand.layout.placing import PlacedMember, PlacedPlate, disc, turned
 from upstand.query.settle import Settled
 from upstand.spec import Edition
 from upstand.traced import Origin, Traced, constant, reckon
@@ -71,19 +72,39 @@ class PieceMaker:
         )
 
     def covers(self, plates: Sequence[PlacedPlate], region: Region) -> None:
-        """Cut a cover for each plate, 2 in past it on every side, round an outline it meets."""
+        """Cut a cover for each plate, 2 in past it on every side, round an outline it meets.
+
+        A cover wider than the widest roll is cut in parts that lap.
+        """
         margin = self.given["plate-margin"]
         for plate in plates:
             width = reckon(areas.grown_side, side=plate.plate.width, margin=margin)
             length = reckon(areas.grown_side, side=plate.plate.length, margin=margin)
-            net = reckon(areas.rectangle_area, width=width, length=length)
-            shape = plate.cover
-            met = shape.intersection(region.outline).area if region.members else 0.0
-            if met > 1e-9:
-                shape = shape.difference(region.outline)
-                part = _measured(met, "in^2", "outline inside the cover")
-                net = reckon(areas.difference, whole=net, part=part)
-            self._add("cover", width, length, net, shape=shape)
+            sheet = Rectangle(0.0, 0.0, width.value, length.value)
+            cut = fit_roll(sheet, self.roll_width, self.roll_length, self.given["fleece-lap"].value)
+            if len(cut) == 1:
+                self._cover(width, length, plate.cover, region)
+                continue
+            for part in cut:
+                width = _measured(part.width, "in", "cover split to the widest roll")
+                length = _measured(part.length, "in", "cover split to the widest roll")
+                self._cover(width, length, self._on_roof(part, sheet, plate), region)
+
+    def _cover(self, width: Traced, length: Traced, shape: BaseGeometry, region: Region) -> None:
+        net = reckon(areas.rectangle_area, width=width, length=length)
+        met = shape.intersection(region.outline).area if region.members else 0.0
+        if met > 1e-9:
+            shape = shape.difference(region.outline)
+            part = _measured(met, "in^2", "outline inside the cover")
+            net = reckon(areas.difference, whole=net, part=part)
+        self._add("cover", width, length, net, shape=shape)
+
+    def _on_roof(self, part: Rectangle, sheet: Rectangle, plate: PlacedPlate) -> BaseGeometry:
+        """Carry a part of a cover from the plate's own axes to where it lies."""
+        at = plate.plate.at
+        x, y = (at[0].value, at[1].value) if at else (0.0, 0.0)
+        here = translate(sheet_of(part), x - sheet.width / 2.0, y - sheet.length / 2.0)
+        return turned(here, -self.settled.mask_turn.value, (0.0, 0.0))
 
     def base(
         self, region: Region, parts: Sequence[Part], members: Sequence[PlacedMember]
