@@ -4,12 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from flask import Flask, Response, current_app, render_template, send_from_directory
 
 from upstand_api.headers import HANDBOOK_POLICY
 from upstand_api.pages import html
 from upstand_api.state import NAME, State, state
+
+if TYPE_CHECKING:
+    from upstand_site.keeper import Keeper
 
 __all__ = ["begin", "find_folder", "register"]
 
@@ -24,13 +28,12 @@ TYPES = {".webmanifest": "application/manifest+json", ".js": "text/javascript"}
 def find_folder() -> Path | None:
     """Return the folder of a built handbook, or None while there is none.
 
-    What the settings name, else one that came with the release or that `begin` found or had built.
+    What the settings name, else one that came with the release or lies in the cache.
     """
     folder = state().settings.handbook
     if folder is not None:
         return folder if (folder / "index.html").is_file() else None
-    keeper = current_app.extensions.get(KEEPER)
-    return keeper.folder() if keeper is not None else None
+    return _keeper(current_app).folder()
 
 
 def begin(app: Flask) -> None:
@@ -38,15 +41,21 @@ def begin(app: Flask) -> None:
 
     For whoever serves for long: the app answers all else meanwhile.
     """
+    if app.extensions[NAME].settings.handbook is None:
+        _keeper(app).begin()
+
+
+def _keeper(app: Flask) -> Keeper:
+    """Return the app's keeper; made on first use, since finding a handbook reads the site."""
     from upstand_site.keeper import Keeper
 
-    held: State = app.extensions[NAME]
-    if held.settings.handbook is not None:
-        return
-    editions = held.editions
-    keeper = Keeper(editions.get(), editions.root, held.settings.cache_folder())
-    app.extensions[KEEPER] = keeper
-    keeper.begin()
+    if KEEPER not in app.extensions:
+        held: State = app.extensions[NAME]
+        editions = held.editions
+        cache = held.settings.cache_folder()
+        app.extensions[KEEPER] = Keeper(editions.get(), editions.root, cache)
+    keeper: Keeper = app.extensions[KEEPER]
+    return keeper
 
 
 def register(app: Flask, find: Finder = find_folder) -> None:

@@ -78,6 +78,8 @@ def command(host: str, port: int, log: bool) -> None:
 
     Prints the address, what is where, and one question that works when it is pasted.
     """
+    from upstand_api import handbook
+
     settings = _settings()
     _writable(settings.cache_folder())
     logging.basicConfig(
@@ -87,6 +89,7 @@ def command(host: str, port: int, log: bool) -> None:
     logging.getLogger("waitress.queue").setLevel(logging.ERROR)
     app = _app(settings)
     server = _listening(app, host, port, settings.max_in_flight)
+    handbook.begin(app)
     with closing(server), _ended_by_signal():
         click.echo(_greeting(app, host, server))
         server.run()
