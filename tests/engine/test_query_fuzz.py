@@ -109,3 +109,87 @@ def check_faults(faults: QueryFaults, body: Any) -> None:
         known = fault.pointer in places or "?" in fault.pointer
         # what is missing stands where it should be, beside what is there
         assert known or parent in {*places, ""}, fault
+
+
+def odd_member(chance: random.Random, most: float, far: float) -> dict[str, Any]:
+    """A member of any kind, from hair-thin to as large as `most`, somewhere within `far`."""
+
+    def size() -> str:
+        return f"{chance.choice([1.0, 3.0, 24.0, chance.uniform(0.01, most)]):.4f} in"
+
+    def pair(within: float) -> list[str]:
+        return [f"{chance.uniform(-within, within):.3f} in" for _ in "xy"]
+
+    kind = chance.choice(["bar", "angle", "pipe", "tube", "i-section", "channel", "tee", "polygon"])
+    fields = {
+        "bar": ["width", "depth"],
+        "angle": ["leg_a", "leg_b"],
+        "pipe": ["od"],
+        "tube": ["width", "depth"],
+        "polygon": [],
+    }.get(kind, ["depth", "flange_width"])
+    member: dict[str, Any] = {"section": kind, "at": pair(far), **STEEL}
+    member |= {name: size() for name in fields}
+    wall = chance.choice(["0.25 in", "0.01 in", "1 in"])
+    if kind in ("angle", "tube"):
+        member["thickness"] = wall
+    if kind in ("i-section", "channel", "tee"):
+        member |= {"web_thickness": wall, "flange_thickness": wall}
+    if kind == "polygon":
+        member["points"] = [pair(most) for _ in range(chance.randint(3, 6))]
+    return {**member, "turn": f"{chance.choice([0.0, 30.0, chance.uniform(-360, 360)]):.2f} deg"}
+
+
+@pytest.mark.parametrize("seed", range(30))
+def test_odd_sizes_get_an_answer_or_a_refusal(
+    edition: Edition, example: dict[str, Any], seed: int
+) -> None:
+    """Ten details a seed that nobody would build; what is answered is proved and can be written."""
+    chance = random.Random(seed)
+    for _ in range(10):
+        most, far = 10 ** chance.uniform(0.3, 2.5), 10 ** chance.uniform(0.0, 2.5)
+        plate = {"width": f"{most:.3f} in", "length": "3 in", "at": [f"{far:.3f} in", "0 in"]}
+        body = {
+            **example,
+            "members": [odd_member(chance, most, far) for _ in range(chance.randint(1, 5))],
+            "plates": [plate] * chance.randint(0, 1),
+            "height": f"{10 ** chance.uniform(-2, 2.5):.3f} in",
+            "count": chance.randint(1, 500),
+        }
+        try:
+            result = answer(read_requirements(body, edition), edition)
+        except QueryFaults as faults:
+            check_faults(faults, body)
+            continue
+        assert result.layout.unproved == ()
+        assert all(s.area is None or s.area.value >= 0 for s in result.layout.surfaces)
+        json.dumps(result.document(), allow_nan=False)
+
+
+def test_splinters_do_not_break_the_drawing(edition: Edition, example: dict[str, Any]) -> None:
+    """Hair-thin outlines across one another, whose grown corners cross: no crash comes of it."""
+    thin = {"section": "angle", "leg_a": "10 in", "leg_b": "10 in", "thickness": "0.001 in"}
+    tee = {
+        "section": "tee", "depth": "6 in", "flange_width": "3.5 in", "web_thickness": "0.25 in",
+        "flange_thickness": "0.01 in",
+    }  # fmt: skip
+    channel = {
+        "section": "channel", "depth": "1.0919 in", "flange_width": "60 in",
+        "web_thickness": "0.25 in", "flange_thickness": "0.25 in",
+    }  # fmt: skip
+    bar = {"section": "bar", "width": "8.3954 in", "depth": "24 in"}
+    members = [
+        {**tee, "at": ["4.082 in", "-15.845 in"], "turn": "-87.89 deg", **STEEL},
+        {**thin, "at": ["15.709 in", "17.629 in"], "turn": "30 deg", **STEEL},
+        {**bar, "at": ["0.252 in", "-7.439 in"], "turn": "30 deg", **STEEL},
+        {**channel, "at": ["8.843 in", "9.884 in"], **STEEL},
+    ]
+    body = {
+        **example,
+        "members": members,
+        "plates": [],
+        "flange": "3.5 in",
+        "mask_turn": "-42.7 deg",
+    }
+    result = answer(read_requirements(body, edition), edition)
+    assert result.verdict.state in ("go", "ask")

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
+from shapely.errors import GEOSException
+
 from upstand.layout.model import (
     Fleece,
     Layout,
@@ -47,7 +49,11 @@ def lay_out(settled: Settled, edition: Edition) -> Layout:
         return list_surfaces(settled, edition, "no-quantity-hazard")
     if settled.detail.id in NOT_BUILT:
         return list_surfaces(settled, edition)
-    return FAMILIES.get(family, list_surfaces)(settled, edition)
+    try:
+        return FAMILIES.get(family, list_surfaces)(settled, edition)
+    except GEOSException:
+        say = "can't be drawn as described: check the outlines for splinters and crossing sides"
+        raise LayoutRefusal([("/members", say)]) from None
 
 
 __all__ = [

@@ -61,13 +61,25 @@ class PieceMaker:
         slit: bool = False,
         joint: str | None = None,
         shape: BaseGeometry | None = None,
+        sheet: Rectangle | None = None,
     ) -> None:
         self.count += count
         refuse_many(self.count)
         number = sum(1 for p in self.pieces if p.kind == kind) + 1
         self.pieces.append(
             Piece(
-                f"{kind}-{number}", kind, number, width, length, count, 0, net, slit, joint, shape
+                id=f"{kind}-{number}",
+                kind=kind,
+                number=number,
+                width=width,
+                length=length,
+                count=count,
+                order=0,
+                net=net,
+                slit=slit,
+                joint=joint,
+                shape=shape,
+                sheet=sheet,
             )
         )
 
@@ -131,6 +143,7 @@ class PieceMaker:
                 _measured(float(laid.shape.area), "in^2", "base piece as laid"),
                 slit=laid.slit,
                 shape=laid.shape,
+                sheet=rectangle,
             )
         return rectangles
 

@@ -36,27 +36,6 @@ class Surface:
 
 
 @dataclass(frozen=True, slots=True)
-class Piece:
-    """One piece of fleece, flat, in inches.
-
-    `width` and `length` are the rectangle it is cut from, `net` its area as laid in in²; `shape`
-    its outline in its own plane (mask axes for base and cover); `order` counts from the bottom.
-    """
-
-    id: str
-    kind: PieceKind
-    number: int
-    width: Traced
-    length: Traced
-    count: int
-    order: int
-    net: Traced
-    slit: bool = False
-    joint: str | None = None
-    shape: BaseGeometry | None = field(default=None, compare=False, repr=False)
-
-
-@dataclass(frozen=True, slots=True)
 class Rectangle:
     """A rectangle along the mask's axes (or a plate's own), inches: left, low, right, high."""
 
@@ -80,6 +59,29 @@ class Rectangle:
         return Rectangle(
             self.left - margin, self.low - margin, self.right + margin, self.high + margin
         )
+
+
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """One piece of fleece, flat, in inches.
+
+    `width` and `length` are the rectangle it is cut from, `net` its area as laid in in²; `shape`
+    its outline in its own plane (mask axes for base and cover), `sheet` the rectangle of a base
+    piece before it is cut round what stands in it; `order` counts from the bottom.
+    """
+
+    id: str
+    kind: PieceKind
+    number: int
+    width: Traced
+    length: Traced
+    count: int
+    order: int
+    net: Traced
+    slit: bool = False
+    joint: str | None = None
+    shape: BaseGeometry | None = field(default=None, compare=False, repr=False)
+    sheet: Rectangle | None = field(default=None, compare=False, repr=False)
 
 
 @dataclass(frozen=True, slots=True)

@@ -144,14 +144,21 @@ def refuse_many(count: int) -> None:
         )
 
 
+def resized(outline: BaseGeometry, by: float) -> BaseGeometry:
+    """Grow (or shrink, below 0) an outline by `by` inches, corners kept sharp."""
+    drawn = outline.buffer(by, join_style="mitre", mitre_limit=10.0)
+    # sharp corners can cross one another where an outline is all splinters
+    return drawn if drawn.is_valid else drawn.buffer(0.0)
+
+
 def shrunk(outline: BaseGeometry, turn_up: float) -> BaseGeometry:
     """Shrink the outline by the turn-up, corners kept sharp: what the base is cut round."""
-    return outline.buffer(-turn_up, join_style="mitre", mitre_limit=10.0)
+    return resized(outline, -turn_up)
 
 
 def vanished(outline: BaseGeometry, opening: BaseGeometry, turn_up: float) -> BaseGeometry:
     """Find the thin parts of an outline, of which shrinking by the turn-up leaves nothing."""
-    back = opening.buffer(turn_up, join_style="mitre", mitre_limit=10.0)
+    back = resized(opening, turn_up)
     parts = outline.difference(back)
     return unary_union([p for p in getattr(parts, "geoms", [parts]) if p.area > REGROWN])
 
@@ -193,8 +200,7 @@ def narrowest_gap(outline: BaseGeometry, reach: float) -> float | None:
     """
 
     def closes(width: float) -> bool:
-        grown = outline.buffer(width / 2.0, join_style="mitre", mitre_limit=10.0)
-        back = grown.buffer(-width / 2.0, join_style="mitre", mitre_limit=10.0)
+        back = resized(resized(outline, width / 2.0), -width / 2.0)
         return bool(back.difference(outline).area > 1e-4)
 
     widest = reach - 1e-6

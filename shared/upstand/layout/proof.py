@@ -43,7 +43,7 @@ def prove(
         bare = flat.difference(unary_union(here)).area if here else flat.area
         if bare > AREA_NOISE:
             faults.append(f"zone of rectangle {number} is bare over {bare:.4f} in²")
-        if not _joints_hold(_pieces_in(region, bases), lap):
+        if not _joints_hold(_pieces_in(region, bases), region.outline, lap):
             faults.append(f"a base joint of rectangle {number} laps less than {lap:g} in")
         least = layout.parameters["fleece-to-tape"].value
         room = _sheet(region.mask).buffer(-(least - LENGTH_NOISE), join_style="mitre")
@@ -88,9 +88,19 @@ def _turned_into(region: Region, pieces: Sequence[Piece]) -> list[Piece]:
     ]
 
 
-def _joints_hold(pieces: Sequence[Piece], lap: float) -> bool:
+def _reach(piece: Piece, outline: BaseGeometry) -> BaseGeometry:
+    """Find the rectangle that a base piece covers, but for what stands in it."""
+    assert piece.shape is not None
+    if piece.sheet is not None:
+        whole = _sheet(piece.sheet)
+        if whole.difference(piece.shape).difference(outline).area <= AREA_NOISE:
+            return whole
+    return box(*piece.shape.bounds)
+
+
+def _joints_hold(pieces: Sequence[Piece], outline: BaseGeometry, lap: float) -> bool:
     """Every two base pieces that meet lap by the limit, measured across the joint."""
-    sheets = [box(*p.shape.bounds) for p in pieces if p.kind == "base" and p.shape is not None]
+    sheets = [_reach(p, outline) for p in pieces if p.kind == "base" and p.shape is not None]
     pairs = [
         (i, j)
         for i, j in overlapping(sheets)
