@@ -14,8 +14,11 @@ __all__ = ["STYLE", "code", "html", "register"]
 STYLE: Final = """
 :root { color-scheme: light; }
 * { box-sizing: border-box; }
-body { margin: 0 auto; max-width: 62rem; padding: 1.5rem 1rem 4rem; background: #fff; color: #111;
+body { margin: 0; background: #fff; color: #111;
   font: 1.125rem/1.55 system-ui, "Segoe UI", Roboto, sans-serif; }
+header { align-items: center; background: #12262b; color: #fff; display: flex; gap: .5rem;
+  letter-spacing: .06em; min-height: 60px; padding: 0 .75rem; }
+.page { margin: 0 auto; max-width: 62rem; padding: 1.5rem 1rem 4rem; }
 h1 { font-size: 1.9rem; line-height: 1.2; margin: 0 0 .5rem; }
 h2 { font-size: 1.35rem; margin: 2.5rem 0 .5rem; padding-top: .75rem; border-top: 3px solid #111; }
 h3 { font-size: 1.1rem; margin: 1.5rem 0 .25rem; }
@@ -26,7 +29,7 @@ a:focus-visible { outline: 4px solid #b35300; outline-offset: 2px; }
 .ways li { border: 3px solid #111; padding: 1rem; }
 .ways h2 { border: 0; margin: 0 0 .25rem; padding: 0; }
 .ways a { display: block; font-weight: 700; padding: .75rem 0; }
-code, pre { font: .95rem/1.5 ui-monospace, Consolas, monospace; }
+code, pre { font: 1rem/1.5 ui-monospace, Consolas, monospace; }
 pre { background: #f1f1ec; border-left: 6px solid #111; overflow-x: auto; padding: .75rem 1rem;
   white-space: pre-wrap; overflow-wrap: anywhere; }
 table { border-collapse: collapse; width: 100%; }
@@ -36,6 +39,15 @@ h2 code { font-size: 1em; }
 td code { overflow-wrap: anywhere; }
 .method { border: 2px solid #111; font-weight: 700; padding: 0 .4rem; }
 .quiet { color: #444; }
+@media (prefers-color-scheme: dark) {
+  :root { color-scheme: dark; }
+  body { background: #111; color: #fff; }
+  a { color: #ffd873; }
+  h2, .ways li, .method { border-color: #fff; }
+  pre { background: #222; border-color: #fff; }
+  .quiet { color: #ddd; }
+}
+@media print { header { background: none; color: #000; } }
 """
 
 

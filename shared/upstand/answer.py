@@ -59,7 +59,7 @@ def answer(query: Query, edition: Edition) -> Answer:
     ------
     QueryFaults : the description can't be laid out; every reason, with its JSON pointer.
     """
-    settled = settle(query, edition, Words(edition, query.lang))
+    settled = settle(query, edition, Words(edition, query.lang or "en"))
     try:
         layout = lay_out(settled, edition)
     except LayoutRefusal as refusal:

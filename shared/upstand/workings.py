@@ -106,7 +106,7 @@ def list_assumed_values(answer: Answer, saying: Saying) -> list[dict[str, Any]]:
     """List the edition's values of grade `assumed` that went into the answer, each once."""
     used = {
         leaf.origin.where: leaf
-        for leaf in leaves(answer)
+        for leaf in (*leaves(answer), *answer.layout.parameters.values())
         if leaf.origin.grade == "assumed" and leaf.origin.kind in ("edition", "overlay")
     }
     found = []

@@ -77,4 +77,4 @@ class Query:
     count: int | None = None
     now: Now = Now()
     units: System | None = None
-    lang: Language = "en"
+    lang: Language | None = None

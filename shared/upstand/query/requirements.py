@@ -184,7 +184,7 @@ def read_requirements(body: object, edition: Edition) -> Query:
         count=loaded.get("count"),
         now=read_now(loaded.get("now") or {}, "now"),
         units=loaded.get("units"),
-        lang=loaded.get("lang", "en"),
+        lang=loaded.get("lang"),
     )
 
 

@@ -69,16 +69,19 @@ class _Settler:
         if at is not None:
             return at
         where = pointer(f"{what}s", number, "at")
-        # a lone member at the origin is how a detail is drawn, not a guess about the roof
-        if what == "plate" or len(self.query.members) > 1:
-            shown = self.words.say(f"surface-{what}-n", n=str(number + 1))
-            self.assume(where, "assumed-at", what=shown)
+        shown = self.words.say(f"surface-{what}-n", n=str(number + 1))
+        self.assume(where, "assumed-at", what=shown)
         zero = assumed(0.0, "in", where)
         return (zero, zero)
 
     def member(self, member: Member, number: int) -> Member:
         at = self.place(member.at, "member", number)
-        turn = member.turn or assumed(0.0, "deg", pointer("members", number, "turn"))
+        turn = member.turn
+        if turn is None:
+            where = pointer("members", number, "turn")
+            turn = assumed(0.0, "deg", where)
+            shown = self.words.say("surface-member-n", n=str(number + 1))
+            self.assume(where, "assumed-turn", what=shown)
         dimensions = dict(member.dimensions)
         if member.section == "tube" and "corner_radius" not in dimensions:
             walls = self.edition.record("sections/tube").value("corner_radius_in_walls").traced("1")
@@ -102,7 +105,7 @@ class _Settler:
                 pointer("plates", number, "substrate"),
                 "assumed-plate-substrate",
                 n=str(number + 1),
-                value=self.edition.record(f"substrates/{substrate}").text("name", self.query.lang),
+                value=self.edition.record(f"substrates/{substrate}").text("name", self.words.lang),
             )
         return replace(plate, at=self.place(plate.at, "plate", number), substrate=substrate)
 
@@ -110,7 +113,7 @@ class _Settler:
         path = default if given is None else f"{name}s/{given}"
         record = self.edition.record(path)
         if given is None:
-            self.assume(f"/{name}", f"assumed-{name}", value=record.text("name", self.query.lang))
+            self.assume(f"/{name}", f"assumed-{name}", value=record.text("name", self.words.lang))
         return record
 
     def mask_turn(self, members: tuple[Member, ...]) -> Traced:
@@ -119,8 +122,7 @@ class _Settler:
         turns = {m.turn.value for m in members if m.turn is not None}
         common = turns.pop() if len(turns) == 1 else 0.0
         turn = assumed(common, "deg", "/mask_turn")
-        if common or len(members) > 1:
-            self.assume("/mask_turn", "assumed-mask-turn", value=self.text(turn))
+        self.assume("/mask_turn", "assumed-mask-turn", value=self.text(turn))
         return turn
 
 
@@ -142,6 +144,8 @@ def settle(query: Query, edition: Edition, words: Words) -> Settled:
         s.assume("/count", "assumed-count")
     if query.units is None:
         s.assume("/units", "assumed-units")
+    if query.lang is None:
+        s.assume("/lang", "assumed-lang")
     return Settled(
         query=query,
         detail=detail,
@@ -156,6 +160,6 @@ def settle(query: Query, edition: Edition, words: Words) -> Settled:
         mask_turn=s.mask_turn(members),
         count=query.count or 1,
         units=s.system,
-        lang=query.lang,
+        lang=query.lang or "en",
         assumptions=tuple(s.assumptions),
     )
