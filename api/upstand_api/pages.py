@@ -19,6 +19,7 @@ body { margin: 0; background: #fff; color: #111;
 header { align-items: center; background: #12262b; color: #fff; display: flex; gap: .5rem;
   letter-spacing: .06em; min-height: 60px; padding: 0 .75rem; }
 .page { margin: 0 auto; max-width: 62rem; padding: 1.5rem 1rem 4rem; }
+nav { margin-bottom: 1.25rem; }
 h1 { font-size: 1.9rem; line-height: 1.2; margin: 0 0 .5rem; }
 h2 { font-size: 1.35rem; margin: 2.5rem 0 .5rem; padding-top: .75rem; border-top: 3px solid #111; }
 h3 { font-size: 1.1rem; margin: 1.5rem 0 .25rem; }
