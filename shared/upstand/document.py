@@ -15,7 +15,8 @@ from upstand.takeoff import Material, Supply
 from upstand.timing import WorkingTime
 from upstand.workings import list_assumed_values, list_workings
 
-TOOL_KINDS = {"cleaner": "cleaner", "abrasive": "abrasive", "consumable": "consumable"}
+#: Sorts of tool that are used up, and so are materials to bring.
+USED_UP = ("cleaner", "abrasive", "consumable")
 
 
 def write_document(answer: Answer, *, no_break: bool = False) -> dict[str, Any]:
@@ -283,7 +284,7 @@ class _Writer:
         return [
             {
                 "id": record.id,
-                "kind": TOOL_KINDS[record.get("sort")],
+                "kind": record.get("sort"),
                 "name": record.text("name", self.lang),
                 "lines": [],
                 "need": None,
@@ -293,7 +294,7 @@ class _Writer:
                 "why": self.words.say("no-rate"),
             }
             for record in self.tool_records()
-            if record.get("sort") in TOOL_KINDS and record.path not in named
+            if record.get("sort") in USED_UP and record.path not in named
         ]
 
     def totals(self) -> dict[str, Any]:

@@ -229,12 +229,21 @@ class Saying:
             "watertight": self.time_of(f"watertight/{resin.id}"),
             "cure": self.time_of(f"cure/{resin.id}"),
             "dew_limit": speech.text(strictest, "up"),
-            "recoat": self.time_of(f"recoat-within/{resin.id}")
-            if resin.has("recoat_within")
-            else say("recoat-none", resin=lower_first(resin.text("name", self.lang))),
+            "recoat": self._recoat(),
             "whole_pack": self._whole_pack(),
             "again_text": self._again(),
         }
+
+    def _recoat(self) -> str:
+        """Say by when another coat may follow, or that no such window is on file."""
+        resin = self.settled.resin
+        time = self.answer.timing.find(f"recoat-within/{resin.id}")
+        if time is None:
+            name = lower_first(resin.text("name", self.lang))
+            return self.words.say("recoat-none", resin=name)
+        if time.high is None or time.at is None:
+            return self.time(time)
+        return self.words.say("recoat-window", time=self.span(time), at=self.speech.text(time.at))
 
     def _plates(self, count: int, margin: str) -> str:
         if count == 0:

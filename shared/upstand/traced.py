@@ -76,6 +76,11 @@ def constant(value: float, unit: str, where: str) -> Traced:
     return Traced(value, unit, Origin("constant", where))
 
 
+def measured(value: float, unit: str, what: str) -> Traced:
+    """Trace a number taken off a drawn shape, where no formula counts it; `what` names it."""
+    return Traced(value, unit, Origin("computed", what))
+
+
 def reckon(formula: Formula | Callable[..., float], /, **inputs: Traced) -> Traced:
     """Compute a formula from traced inputs, converting nothing.
 

@@ -83,3 +83,13 @@ def test_a_withdrawn_edition_answers_with_a_warning(tmp_path: Path) -> None:
     assert found["notices"][0] == "This edition is withdrawn: Drying time without a source."
     withdraw(root, "2026.2", date="2026-11-25", note=note)
     assert load(root=root).id == "next"
+
+
+def test_a_recoat_window_from_a_sheet_is_said_in_a_sentence() -> None:
+    edition = load(overlay="example", overlays=find_root() / "overlays")
+    found = answer(read_requirements(BLOCK_PIER, edition), edition).document()
+    top = next(step for step in found["steps"] if step["activity"] == "top-coat")
+    # the invented sheet: 48 h at 70 °F, as stated at 70 °F and above
+    assert top["holds"][1]["text"] == (
+        "After cure, recoat only within 48 h at 78 °F; later abrade and wipe first."
+    )

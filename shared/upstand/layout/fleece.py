@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from shapely.affinity import translate
-from shapely.geometry import MultiPolygon, box
+from shapely.geometry import MultiPolygon
 from shapely.geometry.base import BaseGeometry
 from shapely.ops import unary_union
 
@@ -26,13 +26,9 @@ from upstand.layout.pieces import (
 from upstand.layout.placing import PlacedMember, PlacedPlate, disc, turned
 from upstand.query.settle import Settled
 from upstand.spec import Edition
-from upstand.traced import Origin, Traced, constant, reckon
+from upstand.traced import Traced, constant, measured, reckon
 
 ORDER: tuple[PieceKind, ...] = ("cover", "base", "wrap", "patch")
-
-
-def _measured(value: float, unit: str, what: str) -> Traced:
-    return Traced(value, unit, Origin("computed", what))
 
 
 class PieceMaker:
@@ -98,8 +94,8 @@ class PieceMaker:
                 self._cover(width, length, plate.cover, region)
                 continue
             for part in cut:
-                width = _measured(part.width, "in", "cover split to the widest roll")
-                length = _measured(part.length, "in", "cover split to the widest roll")
+                width = measured(part.width, "in", "cover split to the widest roll")
+                length = measured(part.length, "in", "cover split to the widest roll")
                 self._cover(width, length, self._on_roof(part, sheet, plate), region)
 
     def _cover(self, width: Traced, length: Traced, shape: BaseGeometry, region: Region) -> None:
@@ -107,7 +103,7 @@ class PieceMaker:
         met = shape.intersection(region.outline).area if region.members else 0.0
         if met > 1e-9:
             shape = shape.difference(region.outline)
-            part = _measured(met, "in^2", "outline inside the cover")
+            part = measured(met, "in^2", "outline inside the cover")
             net = reckon(areas.difference, whole=net, part=part)
         self._add("cover", width, length, net, shape=shape)
 
@@ -115,7 +111,7 @@ class PieceMaker:
         """Carry a part of a cover from the plate's own axes to where it lies."""
         at = plate.plate.at
         x, y = (at[0].value, at[1].value) if at else (0.0, 0.0)
-        here = translate(sheet_of(part), x - sheet.width / 2.0, y - sheet.length / 2.0)
+        here = translate(part.sheet(), x - sheet.width / 2.0, y - sheet.length / 2.0)
         return turned(here, -self.settled.mask_turn.value, (0.0, 0.0))
 
     def base(
@@ -138,9 +134,9 @@ class PieceMaker:
             laid = lay_base(rectangle, opening, thin)
             self._add(
                 "base",
-                _measured(rectangle.width, "in", "width of the base piece"),
-                _measured(rectangle.length, "in", "length of the base piece"),
-                _measured(float(laid.shape.area), "in^2", "base piece as laid"),
+                measured(rectangle.width, "in", "width of the base piece"),
+                measured(rectangle.length, "in", "length of the base piece"),
+                measured(float(laid.shape.area), "in^2", "base piece as laid"),
                 slit=laid.slit,
                 shape=laid.shape,
                 sheet=rectangle,
@@ -175,12 +171,12 @@ class PieceMaker:
             self._add("wrap", width, length, net, count=part.joints, joint=part.joint_face)
             return laps
         for piece in cut:
-            width = _measured(piece.width, "in", "wrap split to the widest roll")
-            length = _measured(piece.length, "in", "wrap split to the widest roll")
+            width = measured(piece.width, "in", "wrap split to the widest roll")
+            length = measured(piece.length, "in", "wrap split to the widest roll")
             net = reckon(areas.rectangle_area, width=width, length=length)
             self._add("wrap", width, length, net, count=part.joints, joint=part.joint_face)
         more = (sum(p.width * p.length for p in cut) - sheet.width * sheet.length) * part.joints
-        return [*laps, _measured(more, "in^2", "laps of split wraps")]
+        return [*laps, measured(more, "in^2", "laps of split wraps")]
 
     def patches(self, parts: Sequence[Part]) -> None:
         """Count one patch a convex corner; none on round members."""
@@ -194,8 +190,3 @@ class PieceMaker:
         """Return the pieces in the order in which they are laid, lowest first."""
         ordered = sorted(self.pieces, key=lambda p: ORDER.index(p.kind))
         return tuple(replace(piece, order=n) for n, piece in enumerate(ordered, 1))
-
-
-def sheet_of(rectangle: Rectangle) -> BaseGeometry:
-    """Draw a rectangle."""
-    return box(rectangle.left, rectangle.low, rectangle.right, rectangle.high)

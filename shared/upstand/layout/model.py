@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Literal
 
+from shapely.geometry import Polygon, box
 from shapely.geometry.base import BaseGeometry
 
 from upstand.traced import Traced
@@ -53,6 +54,10 @@ class Rectangle:
     def length(self) -> float:
         """Along y [in]."""
         return self.high - self.low
+
+    def sheet(self) -> Polygon:
+        """Draw the rectangle."""
+        return box(self.left, self.low, self.right, self.high)
 
     def grown(self, margin: float) -> Rectangle:
         """Return the rectangle with a margin added on every side."""

@@ -13,7 +13,7 @@ from itertools import pairwise
 from typing import Literal
 
 from shapely import STRtree
-from shapely.geometry import LineString, box
+from shapely.geometry import LineString
 from shapely.geometry.base import BaseGeometry
 from shapely.ops import unary_union
 
@@ -169,7 +169,7 @@ def lay_base(rectangle: Rectangle, opening: BaseGeometry, thin: BaseGeometry) ->
     `opening` is the outline shrunk by the turn-up, `thin` the parts of the outline that shrink to
     nothing. These, and an opening wholly inside the piece, are reached by a slit from its edge.
     """
-    sheet = box(rectangle.left, rectangle.low, rectangle.right, rectangle.high)
+    sheet = rectangle.sheet()
     shape = sheet.difference(opening) if not opening.is_empty else sheet
     wholly = any(len(p.interiors) for p in getattr(shape, "geoms", [shape]))
     return BasePiece(rectangle, shape, wholly or sheet.intersection(thin).area > NOISE)
@@ -177,7 +177,7 @@ def lay_base(rectangle: Rectangle, opening: BaseGeometry, thin: BaseGeometry) ->
 
 def lap_outside(rectangles: Sequence[Rectangle], outline: BaseGeometry) -> float:
     """Area where base pieces lie on each other, outside the outline [in²]."""
-    sheets = [box(r.left, r.low, r.right, r.high) for r in rectangles]
+    sheets = [r.sheet() for r in rectangles]
     return math.fsum(
         float(sheets[i].intersection(sheets[j]).difference(outline).area)
         for i, j in overlapping(sheets)

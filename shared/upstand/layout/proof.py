@@ -9,17 +9,13 @@ from shapely.geometry import box
 from shapely.geometry.base import BaseGeometry
 from shapely.ops import unary_union
 
-from upstand.layout.model import Layout, Piece, Rectangle, Region
+from upstand.layout.model import Layout, Piece, Region
 from upstand.layout.pieces import overlapping
-from upstand.layout.placing import PlacedMember, PlacedPlate
+from upstand.layout.placing import PlacedMember, PlacedPlate, turned
 from upstand.query.settle import Settled
 
 AREA_NOISE = 1e-6
 LENGTH_NOISE = 1e-6
-
-
-def _sheet(rectangle: Rectangle) -> BaseGeometry:
-    return box(rectangle.left, rectangle.low, rectangle.right, rectangle.high)
 
 
 def prove(
@@ -36,17 +32,17 @@ def prove(
     assert layout.fleece is not None
     lap = layout.parameters["fleece-lap"].value
     faults: list[str] = []
-    bases = [p for p in layout.fleece.pieces if p.kind in ("base", "cover")]
+    bases = [p for p in layout.fleece.pieces if p.shape is not None]
     for number, region in enumerate(layout.regions, 1):
         here = [p.shape for p in _pieces_in(region, bases)]
-        flat = _sheet(region.target).difference(region.outline)
+        flat = region.target.sheet().difference(region.outline)
         bare = flat.difference(unary_union(here)).area if here else flat.area
         if bare > AREA_NOISE:
             faults.append(f"zone of rectangle {number} is bare over {bare:.4f} in²")
         if not _joints_hold(_pieces_in(region, bases), region.outline, lap):
             faults.append(f"a base joint of rectangle {number} laps less than {lap:g} in")
         least = layout.parameters["fleece-to-tape"].value
-        room = _sheet(region.mask).buffer(-(least - LENGTH_NOISE), join_style="mitre")
+        room = region.mask.sheet().buffer(-(least - LENGTH_NOISE), join_style="mitre")
         if any(not room.covers(shape) for shape in here):
             faults.append(
                 f"fleece of rectangle {number} comes nearer to the tape than {least:g} in"
@@ -60,39 +56,32 @@ def prove(
             wanted = wanted.difference(solid.buffer(LENGTH_NOISE))
         if not unary_union(covers).buffer(LENGTH_NOISE).covers(wanted):
             faults.append(f"plate {plate.number + 1} is not covered {margin:g} in past its edges")
+    if not _masks_apart(layout.regions):
+        faults.append("one taped rectangle lies over another")
     faults += _wraps_hold(layout, settled, lap)
     return replace(layout, unproved=tuple(faults))
 
 
 def _pieces_in(region: Region, pieces: Sequence[Piece]) -> list[Piece]:
-    # an island's own axes are not the mask's: its pieces are compared where they were drawn
-    if region.turn_deg and not region.members:
-        return _turned_into(region, pieces)
-    reach = _sheet(region.mask)
+    """Find a region's pieces, in the axes that its rectangles are drawn in."""
+    here = [replace(p, shape=turned(p.shape, -region.turn_deg, (0.0, 0.0))) for p in pieces]
+    reach = region.mask.sheet()
     return [
-        p for p in pieces if p.shape is not None and p.shape.intersection(reach).area > AREA_NOISE
+        p for p in here if p.shape is not None and p.shape.intersection(reach).area > AREA_NOISE
     ]
 
 
-def _turned_into(region: Region, pieces: Sequence[Piece]) -> list[Piece]:
-    from upstand.layout.placing import turned
-
-    back = [
-        replace(p, shape=turned(p.shape, -region.turn_deg, (0.0, 0.0)))
-        for p in pieces
-        if p.shape is not None
-    ]
-    reach = _sheet(region.mask)
-    return [
-        p for p in back if p.shape is not None and p.shape.intersection(reach).area > AREA_NOISE
-    ]
+def _masks_apart(regions: Sequence[Region]) -> bool:
+    """Whether no mask lies over another."""
+    masks = [turned(r.mask.sheet(), r.turn_deg, (0.0, 0.0)) for r in regions]
+    return all(masks[i].intersection(masks[j]).area <= AREA_NOISE for i, j in overlapping(masks))
 
 
 def _reach(piece: Piece, outline: BaseGeometry) -> BaseGeometry:
     """Find the rectangle that a base piece covers, but for what stands in it."""
     assert piece.shape is not None
     if piece.sheet is not None:
-        whole = _sheet(piece.sheet)
+        whole = piece.sheet.sheet()
         if whole.difference(piece.shape).difference(outline).area <= AREA_NOISE:
             return whole
     return box(*piece.shape.bounds)
@@ -142,7 +131,7 @@ def _wraps_hold(layout: Layout, settled: Settled, lap: float) -> list[str]:
     if not wraps:
         return [] if layout.girth.value == 0.0 else ["there is no wrap round the upright"]
     area = sum(p.width.value * p.length.value * p.count for p in wraps)
-    least = (settled.height.value + lap) * (layout.girth.value + lap * len(wraps) / len(wraps))
+    least = (settled.height.value + lap) * (layout.girth.value + lap)
     if area < least - AREA_NOISE:
         return [f"the wraps cover {area:.3f} in², less than girth and height need ({least:.3f})"]
     return []

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
-from shapely.geometry import MultiPolygon, box
+from shapely.geometry import MultiPolygon
 from shapely.geometry.base import BaseGeometry
 
 from upstand.layout.model import Rectangle, Region
@@ -118,8 +118,7 @@ def _joined(drafts: list[_Draft], reveal: float) -> list[_Draft]:
 
 
 def _shape(rectangle: Rectangle, turn: float) -> BaseGeometry:
-    sides = box(rectangle.left, rectangle.low, rectangle.right, rectangle.high)
-    return turned(sides, turn, (0.0, 0.0))
+    return turned(rectangle.sheet(), turn, (0.0, 0.0))
 
 
 def _mask(draft: _Draft, reveal: float) -> BaseGeometry:

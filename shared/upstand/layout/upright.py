@@ -26,7 +26,7 @@ from upstand.layout.proof import prove
 from upstand.layout.regions import find_regions
 from upstand.query.settle import Settled
 from upstand.spec import Edition
-from upstand.traced import Origin, Traced, reckon, total
+from upstand.traced import Traced, measured, reckon, total
 
 PARAMETERS = (
     "plate-margin",
@@ -37,11 +37,6 @@ PARAMETERS = (
     "fleece-to-tape",
     "tape-corner-overlap",
 )
-
-
-def measured(value: float, unit: str, what: str) -> Traced:
-    """Trace a number taken off the drawn shape, where no formula counts it."""
-    return Traced(value, unit, Origin("computed", what))
 
 
 def lay_out_upright(settled: Settled, edition: Edition) -> Layout:
