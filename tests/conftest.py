@@ -9,8 +9,8 @@ from typing import Any
 import pytest
 
 from upstand.answer import Answer, answer
+from upstand.edition import Edition, load
 from upstand.query import read_requirements
-from upstand.spec import Edition, load
 
 #: A steel angle through TPO with one fastener plate beside it, in weather that lets work go.
 EXAMPLE: dict[str, Any] = {

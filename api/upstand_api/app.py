@@ -5,13 +5,14 @@ from __future__ import annotations
 from flask import Flask, Response, request
 from werkzeug.routing import RequestRedirect
 
-from upstand_api import docs, handbook, headers, logs, problems, start
 from upstand_api.access import read_access
-from upstand_api.ceilings import Gate, Rate
-from upstand_api.document import Document
+from upstand_api.admission import Gate, Rate
 from upstand_api.editions import Editions
-from upstand_api.links import BASE, href
-from upstand_api.problems import problem
+from upstand_api.http import headers, logs, problems
+from upstand_api.http.links import BASE, href
+from upstand_api.http.problems import problem
+from upstand_api.openapi.document import Document
+from upstand_api.pages import docs, handbook, start
 from upstand_api.resources import (
     changes,
     conditions,

@@ -7,11 +7,11 @@ import threading
 from collections.abc import Mapping
 from pathlib import Path
 
+from upstand.edition import Edition, SpecFault, UnknownEdition, UnknownOverlay, find_root, load
+from upstand.edition.index import INDEX, Entry, newest, read_index
 from upstand.query.faults import Fault, nearest
-from upstand.spec import Edition, SpecFault, UnknownEdition, UnknownOverlay, find_root, load
-from upstand.spec.index import INDEX, Entry, newest, read_index
 from upstand_api.access import Access
-from upstand_api.problems import Problem, problem
+from upstand_api.http.problems import Problem, problem
 
 __all__ = ["DRAFT", "Editions"]
 

@@ -7,7 +7,7 @@ from typing import cast
 
 from flask import current_app
 
-from upstand_api.ceilings import Gate, Rate
+from upstand_api.admission import Gate, Rate
 from upstand_api.editions import Editions
 from upstand_api.settings import Settings
 

@@ -11,19 +11,19 @@ from dataclasses import dataclass
 from typing import Any
 
 from upstand import __version__
-from upstand.cautions import Caution, find_cautions, find_triggers
-from upstand.judge import Judge
+from upstand.edition import Edition
 from upstand.layout import Layout, LayoutRefusal, lay_out
-from upstand.procedure import Procedure, order_steps
+from upstand.procedure.cautions import Caution, find_cautions, find_triggers
+from upstand.procedure.steps import Procedure, order_steps
+from upstand.query.defaults import Settled, settle
 from upstand.query.faults import Fault, QueryFaults
 from upstand.query.model import Query
-from upstand.query.settle import Settled, settle
-from upstand.spec import Edition
-from upstand.takeoff import Takeoff, take_off
-from upstand.timing import Timing, find_times
-from upstand.verdict import Verdict
-from upstand.weather.dew import Dew, find_dew
-from upstand.wording import Words
+from upstand.stages.dew_point import Dew, find_dew
+from upstand.stages.materials import Takeoff, take_off
+from upstand.stages.times import Timing, find_times
+from upstand.verdict.detail import Judge
+from upstand.verdict.model import Verdict
+from upstand.words.fill import Words
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,7 +47,7 @@ class Answer:
         `no_break` keeps no-break spaces between numbers and units, for what will be wrapped on a
         page or a screen; programs get plain spaces.
         """
-        from upstand.document import write_document
+        from upstand.document.requirements import write_document
 
         return write_document(self, no_break=no_break)
 

@@ -13,18 +13,18 @@ from dataclasses import dataclass
 from typing import Any
 
 from upstand import __version__
-from upstand.judging import LimitJudge
-from upstand.limits import Facts
-from upstand.notices import list_notices
+from upstand.document.notices import list_notices
+from upstand.edition import Edition, Record
+from upstand.quantity.shown import Speech
+from upstand.quantity.traced import explain
 from upstand.query.conditions import ConditionsQuery
 from upstand.query.model import Now
-from upstand.spec import Edition, Record
-from upstand.speech import Speech
-from upstand.timing import RESIN_TIMES, Timing, find_temperatures, times_of
-from upstand.traced import explain
-from upstand.verdict import Confirmation, Reason, Verdict, VerdictState, decide
-from upstand.weather.dew import Dew, find_dew, weather_flags, weather_numbers
-from upstand.wording import Words
+from upstand.stages.dew_point import Dew, find_dew, weather_flags, weather_numbers
+from upstand.stages.times import RESIN_TIMES, Timing, find_temperatures, times_of
+from upstand.verdict.limits import Facts
+from upstand.verdict.model import Confirmation, Reason, Verdict, VerdictState, decide
+from upstand.verdict.reasons import LimitJudge
+from upstand.words.fill import Words
 
 __all__ = ["Conditions", "conditions"]
 
@@ -73,7 +73,7 @@ class Conditions:
 
         `no_break` keeps no-break spaces between numbers and units, for pages and screens.
         """
-        from upstand.document import plain_spaces
+        from upstand.document.requirements import plain_spaces
 
         written = _write(self)
         return written if no_break else plain_spaces(written)

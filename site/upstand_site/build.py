@@ -19,7 +19,7 @@ from typing import Any
 import yaml
 
 from upstand import __version__
-from upstand.spec import Edition, load
+from upstand.edition import Edition, load
 from upstand_site.context import Context
 from upstand_site.examples import load_samples
 from upstand_site.forms import write_forms
@@ -68,7 +68,7 @@ def build(
     Parameters
     ----------
     out_dir : where to; written beside it first and renamed whole, so that it is never half there.
-    specdata_root : the folder of spec data, as for `upstand.spec.load`.
+    specdata_root : the folder of spec data, as for `upstand.edition.load`.
     languages : of `LANGUAGES`. English, where asked for, lies at the top.
     edition : an edition's id; the default edition where not given.
 

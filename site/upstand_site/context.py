@@ -8,10 +8,10 @@ from functools import cached_property
 from posixpath import dirname, relpath
 from typing import Any
 
-from upstand.spec import Edition, Record, Value
-from upstand.speech import Speech
-from upstand.traced import Traced
-from upstand.units import UNITS
+from upstand.edition import Edition, Record, Value
+from upstand.quantity.shown import Speech
+from upstand.quantity.traced import Traced
+from upstand.quantity.units import UNITS
 from upstand_site.labels import Labels
 from upstand_site.markdown import Page, box, bullets, join_units, prose
 

@@ -10,10 +10,10 @@ from pathlib import Path
 from typing import Any
 
 from upstand.answer import Answer, answer
+from upstand.document.workings import leaves
+from upstand.edition import Record, Value
+from upstand.edition.strict_yaml import read_file
 from upstand.query import read_requirements
-from upstand.spec import Record, Value
-from upstand.spec.strictyaml import read_file
-from upstand.workings import leaves
 from upstand_site.context import Context
 from upstand_site.places import find_sources
 

@@ -11,10 +11,10 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
+from upstand.edition import Edition, Record
 from upstand.formulas import REGISTER
-from upstand.formulas.export import export
-from upstand.spec import Edition, Record
-from upstand.weather.dew import FREEZING_DEGF
+from upstand.formulas.language.export import export
+from upstand.stages.dew_point import FREEZING_DEGF
 
 FORMULAS = (
     "dew_point",

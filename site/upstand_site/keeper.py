@@ -13,7 +13,7 @@ from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import Any
 
-from upstand.spec import Edition
+from upstand.edition import Edition
 from upstand_site.stamp import LANGUAGES, find_built, place_in, stamp_of
 
 LOG = logging.getLogger("upstand_site")

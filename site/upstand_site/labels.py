@@ -8,8 +8,8 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
-from upstand.spec.strictyaml import read_file
-from upstand.wording import fill
+from upstand.edition.strict_yaml import read_file
+from upstand.words.fill import fill
 from upstand_site.markdown import join_units
 from upstand_site.places import find_sources
 

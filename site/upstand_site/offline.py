@@ -7,7 +7,7 @@ import json
 from collections.abc import Sequence
 from pathlib import Path
 
-from upstand.spec import Edition
+from upstand.edition import Edition
 from upstand_site.labels import Labels
 from upstand_site.places import find_sources
 

@@ -13,7 +13,7 @@ from pathlib import Path
 from typing import Any
 
 import upstand
-from upstand.spec import Edition, Value
+from upstand.edition import Edition, Value
 from upstand_site.places import HERE, find_sources
 
 STAMP_FILE = "stamp.json"

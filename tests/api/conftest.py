@@ -13,9 +13,9 @@ import pytest
 from flask import Flask
 from flask.testing import FlaskClient
 
-from upstand.spec import Edition, find_root
-from upstand.spec.compile import COMPILED, SUMS, compiled, sums
-from upstand.spec.index import INDEX, Entry, write_index
+from upstand.edition import Edition, find_root
+from upstand.edition.index import INDEX, Entry, write_index
+from upstand.edition.publishing.compile import COMPILED, SUMS, compiled, sums
 from upstand_api.app import create_app
 from upstand_api.settings import Settings
 

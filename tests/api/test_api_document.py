@@ -11,11 +11,11 @@ from flask.testing import FlaskClient
 from marshmallow import fields
 from openapi_spec_validator import validate
 
+from upstand.edition import Edition
 from upstand.query.conditions import schema_for as conditions_schema
 from upstand.query.requirements import schema_for as requirements_schema
-from upstand.spec import Edition
-from upstand_api.questions.conditions import ConditionsSchema
-from upstand_api.questions.requirements import RequirementsSchema
+from upstand_api.openapi.questions.conditions import ConditionsSchema
+from upstand_api.openapi.questions.requirements import RequirementsSchema
 
 
 def operations(document: dict[str, Any]) -> Iterator[tuple[str, str, dict[str, Any]]]:

@@ -9,8 +9,8 @@ from typing import Any
 import pytest
 from flask.testing import FlaskClient
 
-from upstand.spec import Edition
-from upstand.spec.index import INDEX, Entry, read_index, write_index
+from upstand.edition import Edition
+from upstand.edition.index import INDEX, Entry, read_index, write_index
 from upstand_api.app import create_app
 from upstand_api.settings import Settings
 

@@ -11,7 +11,7 @@ from flask.testing import FlaskClient
 from werkzeug.test import TestResponse
 
 from upstand_api.app import create_app
-from upstand_api.problems import MOST_ERRORS, TELLING
+from upstand_api.http.problems import MOST_ERRORS, TELLING
 from upstand_api.settings import Settings
 from upstand_api.state import NAME
 

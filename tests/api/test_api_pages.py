@@ -15,7 +15,7 @@ from flask import Flask
 from flask.testing import FlaskClient
 
 from upstand_api.app import create_app
-from upstand_api.examples import CONDITIONS, curl
+from upstand_api.openapi.examples import CONDITIONS, curl
 from upstand_api.settings import Settings
 
 PATHS = (

@@ -12,7 +12,7 @@ from typing import Any
 import pytest
 from flask import Flask
 
-from upstand_api.server import MAX_HEADER_BYTES, MAX_READ_BYTES, make_server
+from upstand_api.cli.server import MAX_HEADER_BYTES, MAX_READ_BYTES, make_server
 
 BODY = json.dumps({"resin": "pu-2k", "now": {"air": "72 F"}}).encode()
 LONGEST_S = 5.0

@@ -10,8 +10,8 @@ import pytest
 from flask.testing import FlaskClient
 
 from upstand.answer import answer
+from upstand.edition import Edition
 from upstand.query import read_requirements
-from upstand.spec import Edition
 
 PIPE = {"section": "pipe", "od": "4 1/2 in", "substrate": "cast-iron"}
 CHANGES: dict[str, dict[str, Any]] = {

@@ -7,8 +7,8 @@ from pathlib import Path
 
 import pytest
 
-from upstand_api.ceilings import Gate, Rate
-from upstand_api.problems import Problem
+from upstand_api.admission import Gate, Rate
+from upstand_api.http.problems import Problem
 from upstand_api.settings import Settings, SettingsFault
 
 

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 from click.testing import CliRunner, Result
 
-from upstand.spec import load
+from upstand.edition import load
 from upstand_api.cli.group import root
 
 TOOL = """\

@@ -12,9 +12,9 @@ import click
 import pytest
 from click.testing import CliRunner, Result
 
-from upstand.spec import Fault, SpecFault, load
+from upstand.edition import Fault, SpecFault, load
 from upstand_api.cli.group import root
-from upstand_api.cli.request import EXAMPLE, OPTIONS
+from upstand_api.cli.typed.request import EXAMPLE, OPTIONS
 
 POST = ("post", "--roof", "tpo", "--member", "angle 3x3x1/4 in carbon-steel")
 
@@ -23,7 +23,7 @@ POST = ("post", "--roof", "tpo", "--member", "angle 3x3x1/4 in carbon-steel")
 def _editions_are_read_once() -> Iterator[None]:
     """Editions are immutable: reading the same one for every test would only take time."""
     with pytest.MonkeyPatch.context() as patch:
-        patch.setattr("upstand.spec.load", functools.cache(load))
+        patch.setattr("upstand.edition.load", functools.cache(load))
         yield
 
 
@@ -203,7 +203,7 @@ def test_many_faults_of_the_data_are_counted(monkeypatch: pytest.MonkeyPatch) ->
             Fault(f"x/{n}.yaml", "", "", "shape", "is wrong", "mend") for n in range(99)
         )
 
-    monkeypatch.setattr("upstand.spec.load", fail)
+    monkeypatch.setattr("upstand.edition.load", fail)
     result = run("need", *POST)
     assert result.exit_code == 1
     assert "and 59 more" in result.stderr

@@ -15,11 +15,11 @@ import pytest
 from click.testing import CliRunner, Result
 
 from upstand.answer import answer
+from upstand.edition import Edition, load
 from upstand.query import read_requirements
-from upstand.spec import Edition, load
 from upstand_api.cli.group import root
 from upstand_api.cli.labels import Labels
-from upstand_api.cli.request import EXAMPLE
+from upstand_api.cli.typed.request import EXAMPLE
 
 POST = ("need", "post", "--roof", "tpo", "--member", "angle 3x3x1/4 in carbon-steel")
 WEATHER = ("--air", "72 F", "--surface", "78 F", "--humidity", "55 %", "--material", "70 F")
@@ -29,7 +29,7 @@ WEATHER = ("--air", "72 F", "--surface", "78 F", "--humidity", "55 %", "--materi
 def _editions_are_read_once() -> Iterator[None]:
     """Editions are immutable: reading the same one for every test would only take time."""
     with pytest.MonkeyPatch.context() as patch:
-        patch.setattr("upstand.spec.load", functools.cache(load))
+        patch.setattr("upstand.edition.load", functools.cache(load))
         yield
 
 

@@ -9,11 +9,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from upstand.notation import read
+from upstand.edition import load
+from upstand.quantity.typed import read
 from upstand.query import read_requirements
 from upstand.sections import FIELDS
-from upstand.spec import load
-from upstand_api.cli.shape_text import LONGEST, SHAPES, TextFault, read_member, read_plate
+from upstand_api.cli.typed.shape_text import LONGEST, SHAPES, TextFault, read_member, read_plate
 
 ANGLE = {"section": "angle", "leg_a": "3 in", "leg_b": "3 in", "thickness": "1/4 in"}
 STEEL = {"substrate": "carbon-steel"}

@@ -9,9 +9,9 @@ import pytest
 from flask.testing import FlaskClient
 
 from upstand.conditions import GOVERNED, ORDER, conditions
+from upstand.edition import Edition
 from upstand.query import QueryFaults
 from upstand.query.conditions import read_conditions
-from upstand.spec import Edition
 
 GOOD = {
     "air": "72 F",

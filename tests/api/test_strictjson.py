@@ -7,7 +7,7 @@ import time
 
 import pytest
 
-from upstand_api.strictjson import MAX_DEPTH, MAX_FIELDS, Unreadable, read
+from upstand_api.http.strict_json import MAX_DEPTH, MAX_FIELDS, Unreadable, read
 
 
 def faults(content: bytes | str) -> dict[str, str]:

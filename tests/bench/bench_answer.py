@@ -27,8 +27,8 @@ sys.path.insert(0, str(ROOT / "shared"))
 from marshmallow import Schema, fields, validate  # noqa: E402
 
 from upstand.answer import answer  # noqa: E402
+from upstand.edition import load  # noqa: E402
 from upstand.query import read_requirements  # noqa: E402
-from upstand.spec import load  # noqa: E402
 
 GOAL_RATIO = 8.0
 GOAL_START_S = 0.6
@@ -57,7 +57,7 @@ EXAMPLE: dict[str, Any] = {
 START = """
 import time
 begin = time.perf_counter()
-from upstand.spec import load
+from upstand.edition import load
 from upstand.query import read_requirements
 from upstand.answer import answer
 imported = time.perf_counter()

@@ -6,6 +6,9 @@ from pathlib import Path
 
 import pytest
 
+from upstand.edition import build as spec_build
+from upstand.edition.model import Edition
+from upstand.edition.strict_yaml import read_file
 from upstand.sections import (
     FIELDS,
     UnknownDesignation,
@@ -13,9 +16,6 @@ from upstand.sections import (
     find_designation,
     find_pipe_size,
 )
-from upstand.spec import build as spec_build
-from upstand.spec.model import Edition
-from upstand.spec.strictyaml import read_file
 
 DATA = Path(__file__).parents[2] / "specdata" / "next" / "sections"
 

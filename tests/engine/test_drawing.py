@@ -13,8 +13,8 @@ from upstand.answer import Answer, answer
 from upstand.drawing import VIEWS, NothingToDraw, draw
 from upstand.drawing.labels import LABELS
 from upstand.drawing.svg import WIDTH, escape, text_width, wrap
+from upstand.edition import load
 from upstand.query import read_requirements
-from upstand.spec import load
 
 SVG = "{http://www.w3.org/2000/svg}"
 ANGLE = {

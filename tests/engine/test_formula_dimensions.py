@@ -17,12 +17,13 @@ from typing import Any
 import pint
 import pytest
 
-from upstand.formulas import REGISTER, constants
-from upstand.formulas.constants import CONSTANT_UNITS, MIL_PER_INCH
-from upstand.formulas.model import Formula, register
-from upstand.formulas.units_of import Gallons, Inches, Mils, Minutes, SquareInches
-from upstand.formulas.words import CONVERSIONS
-from upstand.units import pint_unit, registry
+from upstand.formulas import REGISTER
+from upstand.formulas.language import constants
+from upstand.formulas.language.constants import CONSTANT_UNITS, MIL_PER_INCH
+from upstand.formulas.language.register import Formula, register
+from upstand.formulas.language.units_of import Gallons, Inches, Mils, Minutes, SquareInches
+from upstand.formulas.language.words import CONVERSIONS
+from upstand.quantity.units import pint_unit, registry
 
 RANGES = {
     "degF": (-40.0, 140.0),

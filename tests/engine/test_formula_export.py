@@ -9,9 +9,9 @@ from typing import Any
 import pytest
 
 from upstand.formulas import REGISTER, FormulaFault
-from upstand.formulas.constants import CONSTANT_UNITS
-from upstand.formulas.evaluate import evaluate, value_of
-from upstand.formulas.export import (
+from upstand.formulas.language.constants import CONSTANT_UNITS
+from upstand.formulas.language.evaluate import evaluate, value_of
+from upstand.formulas.language.export import (
     OPERATIONS,
     Tree,
     _check_globals,
@@ -19,10 +19,10 @@ from upstand.formulas.export import (
     export_all,
     read_source,
 )
-from upstand.formulas.model import Formula, register
-from upstand.formulas.names import NAMES, WORDS
-from upstand.formulas.units_of import Inches
-from upstand.formulas.words import _Printer, formula_words, name_words, unit_sign
+from upstand.formulas.language.names import NAMES, WORDS
+from upstand.formulas.language.register import Formula, register
+from upstand.formulas.language.units_of import Inches
+from upstand.formulas.language.words import _Printer, formula_words, name_words, unit_sign
 
 # Values a roof can have, by unit; two stated temperatures of a table are kept apart below.
 RANGES = {

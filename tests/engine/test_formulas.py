@@ -13,12 +13,12 @@ import pytest
 from shapely.geometry import Polygon, box
 
 import upstand.formulas
-import upstand.traced
+import upstand.quantity.traced
 from upstand.formulas import BY_FUNCTION, REGISTER, FormulaFault
-from upstand.formulas.constants import CONSTANT_UNITS
-from upstand.formulas.model import Formula, register
-from upstand.formulas.units_of import Inches
-from upstand.units import UNITS
+from upstand.formulas.language.constants import CONSTANT_UNITS
+from upstand.formulas.language.register import Formula, register
+from upstand.formulas.language.units_of import Inches
+from upstand.quantity.units import UNITS
 
 # name, inputs in the formula's order, expected, where the expected number comes from
 CASES: list[tuple[str, tuple[float, ...], float, str]] = [
@@ -198,7 +198,7 @@ def test_docstring_is_complete(formula: Formula) -> None:
 
 
 def test_examples_run() -> None:
-    modules = [upstand.traced, upstand.formulas]
+    modules = [upstand.quantity.traced, upstand.formulas]
     for each in pkgutil.iter_modules(upstand.formulas.__path__):
         modules.append(importlib.import_module(f"upstand.formulas.{each.name}"))
     outcome = [doctest.testmod(module) for module in modules]

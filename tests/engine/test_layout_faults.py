@@ -11,9 +11,9 @@ from shapely.geometry import box
 
 from upstand.answer import Answer
 from upstand.layout import Layout, Piece
-from upstand.layout.placing import place_members, place_plates
+from upstand.layout.placed import place_members, place_plates
 from upstand.layout.proof import prove
-from upstand.traced import Origin, Traced
+from upstand.quantity.traced import Origin, Traced
 
 Ask = Callable[..., Answer]
 Spoil = Callable[[Piece], Piece | None]
@@ -110,7 +110,7 @@ def test_pieces_between_do_not_bridge_what_they_do_not_lie_over(ask: Ask) -> Non
 
 def test_an_unproved_layout_is_asked_about(ask: Ask, monkeypatch: pytest.MonkeyPatch) -> None:
     """Whatever the proof finds, an answer never says go on it."""
-    import upstand.layout.upright as upright
+    import upstand.layout.families.upright as upright
 
     def refuse(layout: Layout, *rest: object) -> Layout:
         return replace(layout, unproved=("zone of rectangle 1 is bare over 1.0000 in²",))

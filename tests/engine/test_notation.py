@@ -8,9 +8,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from upstand.notation import NotationFault, Reading, accepted, read, read_any
-from upstand.notation_words import BARE, EXAMPLES, LIMITS, NAMES, SPELLINGS
-from upstand.units import DIMENSIONS, UNITS, UnitFault, convert, quantity, system_unit
+from upstand.quantity.spellings import BARE, EXAMPLES, LIMITS, NAMES, SPELLINGS
+from upstand.quantity.typed import NotationFault, Reading, accepted, read, read_any
+from upstand.quantity.units import DIMENSIONS, UNITS, UnitFault, convert, quantity, system_unit
 
 ACCEPTED = [
     ("8 1/2 in", "length", 8.5, "in"),

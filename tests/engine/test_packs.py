@@ -11,7 +11,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from upstand.packs import Choice, PackFault, choose, choose_rolls
+from upstand.stages.packs import Choice, PackFault, choose, choose_rolls
 
 QUARTS = {"quart": 0.25, "gallon": 1.0, "3-gal": 3.0}
 

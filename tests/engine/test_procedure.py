@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 
 from upstand.answer import Answer
-from upstand.spec import Edition
+from upstand.edition import Edition
 
 Ask = Callable[..., Answer]
 

@@ -12,9 +12,9 @@ from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 
 from upstand.answer import Answer
+from upstand.quantity.units import convert
 from upstand.query import QueryFaults
-from upstand.timing import WorkingTime
-from upstand.units import convert
+from upstand.stages.times import WorkingTime
 
 Ask = Callable[..., Answer]
 STEADY = settings(

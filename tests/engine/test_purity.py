@@ -17,7 +17,7 @@ from typing import Any
 import pytest
 
 from upstand.answer import Answer
-from upstand.spec import Edition
+from upstand.edition import Edition
 
 ENGINE = Path(__file__).parents[2] / "shared" / "upstand"
 FILES = sorted(ENGINE.rglob("*.py"))
@@ -36,17 +36,17 @@ IMPURE = {
 }  # fmt: skip
 
 #: Loading and publishing editions reads files; everything else gets an edition handed in.
-READS_FILES = "spec"
+READS_FILES = "edition"
 
-#: `sys` tells formulas/constants where a float ends.
-ALLOWED = {("formulas/constants.py", "sys")}
+#: `sys` tells formulas/language/constants where a float ends.
+ALLOWED = {("formulas/language/constants.py", "sys")}
 
 #: Words that are ids of details and something else besides: the word, where, and what it means.
 ALSO = {
     ("pipe", "sections"): "a kind of section",
     ("pipe", "query/members.py"): "a kind of section",
-    ("patch", "saying.py"): "a kind of piece",
-    ("cluster", "spec/kinds/work.py"): "a layout family",
+    ("patch", "document/sentences.py"): "a kind of piece",
+    ("cluster", "edition/schema/kinds/work.py"): "a layout family",
 }
 
 
@@ -83,7 +83,9 @@ def stages() -> list[Path]:
 
 def test_the_engine_is_found() -> None:
     assert len(FILES) > 60
-    assert {"answer.py", "takeoff.py", "timing.py", "verdict.py"} <= {place(f) for f in FILES}
+    assert {"answer.py", "stages/materials.py", "stages/times.py", "verdict/model.py"} <= {
+        place(f) for f in FILES
+    }
 
 
 @pytest.mark.parametrize("file", FILES, ids=place)
@@ -94,7 +96,8 @@ def test_imports_nothing_that_is_built_on_it(file: Path) -> None:
 def test_an_answer_loads_nothing_that_is_built_on_it() -> None:
     """Whatever is imported on the way counts too; marshmallow alone is shared with the API."""
     code = (
-        "import sys; from upstand.spec import load; from upstand.query import read_requirements\n"
+        "import sys; from upstand.edition import load\n"
+        "from upstand.query import read_requirements\n"
         "from upstand.answer import answer; e = load(id='next')\n"
         "q = {'detail': 'post', 'roof': 'tpo', 'members': [{'section': 'bar', 'width': '3 in',"
         " 'depth': '3 in', 'substrate': 'carbon-steel'}]}\n"

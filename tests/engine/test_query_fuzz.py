@@ -10,8 +10,8 @@ from typing import Any
 import pytest
 
 from upstand.answer import answer
+from upstand.edition import Edition
 from upstand.query import QueryFaults, read_requirements
-from upstand.spec import Edition
 
 STEEL = {"substrate": "carbon-steel"}
 ANGLE = {"section": "angle", "leg_a": "3 in", "leg_b": "3 in", "thickness": "1/4 in", **STEEL}

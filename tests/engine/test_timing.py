@@ -11,9 +11,9 @@ from typing import Any
 import pytest
 
 from upstand.answer import Answer, answer
+from upstand.edition import load
 from upstand.query import read_requirements
-from upstand.spec import load
-from upstand.timing import WorkingTime
+from upstand.stages.times import WorkingTime
 
 Ask = Callable[..., Answer]
 DRY = {"humidity": "30 %"}

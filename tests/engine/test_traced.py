@@ -8,7 +8,7 @@ import pytest
 
 from upstand.formulas import REGISTER
 from upstand.formulas.resin import film_volume
-from upstand.traced import (
+from upstand.quantity.traced import (
     Origin,
     Traced,
     asked,
@@ -19,7 +19,7 @@ from upstand.traced import (
     total,
     trail,
 )
-from upstand.units import UnitFault
+from upstand.quantity.units import UnitFault
 
 AREA = asked(14400.0, "in^2", "/area")
 FILM = Traced(

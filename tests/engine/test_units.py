@@ -9,8 +9,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from upstand import showing
-from upstand.units import (
+from upstand.quantity import text as showing
+from upstand.quantity.units import (
     UNITS,
     UnitFault,
     convert,

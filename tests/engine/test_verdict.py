@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 
 from upstand.answer import Answer
-from upstand.verdict import Reason, decide
+from upstand.verdict.model import Reason, decide
 
 Ask = Callable[..., Answer]
 FAIR = {"air": "72 F", "surface": "78 F", "humidity": "55 %", "material": "70 F"}
@@ -125,7 +125,7 @@ def test_frost_holds(ask: Ask) -> None:
         ({"air": "72 F", "surface": "78 F"}, {"limits/dew-point-margin"}),
         ({"air": "72 F", "surface": "78 F", "humidity": "0 %"}, {"limits/dew-point-margin"}),
     ],
-    ids=str,
+    ids=lambda each: str(sorted(each) if isinstance(each, set) else each),
 )
 def test_never_go_on_what_is_not_known(ask: Ask, now: Any, missing: set[str]) -> None:
     answer = ask(now=now)

@@ -6,7 +6,7 @@ import math
 
 import pytest
 
-from upstand.formulas.timing import halved_time, log_linear, longer, shorter
+from upstand.formulas.times import halved_time, log_linear, longer, shorter
 
 GAS_CONSTANT = 8.314462618  # J/(mol K)
 

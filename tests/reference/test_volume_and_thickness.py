@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from upstand.units import convert
+from upstand.quantity.units import convert
 
 DEFINED = "exact by definition (NIST Handbook 44, Appendix C, quoted from memory)"
 

@@ -14,7 +14,7 @@ from typing import Any
 
 import pytest
 
-from upstand.spec import Edition, load
+from upstand.edition import Edition, load
 from upstand_site.build import Built, build
 
 CHROMIUM = next(

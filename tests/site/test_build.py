@@ -11,7 +11,7 @@ from typing import Any
 import pytest
 from click.testing import CliRunner
 
-from upstand.spec import Edition, find_root
+from upstand.edition import Edition, find_root
 from upstand_site import stamp
 from upstand_site.build import BuildFault, Built, build, find_built
 from upstand_site.context import Context
@@ -150,8 +150,8 @@ def test_a_failed_build_is_said_and_may_be_tried_again(
 def test_a_server_that_has_begun_serves_what_the_child_built(
     built: Built, edition: Edition, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    from upstand_api import handbook
     from upstand_api.app import create_app
+    from upstand_api.pages import handbook
     from upstand_api.settings import Settings
 
     monkeypatch.setattr(stamp, "HERE", tmp_path / "release")

@@ -8,10 +8,10 @@ from typing import Any
 
 import pytest
 
+from upstand.edition import Edition
 from upstand.formulas import REGISTER
-from upstand.formulas.evaluate import evaluate
-from upstand.formulas.export import export
-from upstand.spec import Edition
+from upstand.formulas.language.evaluate import evaluate
+from upstand.formulas.language.export import export
 from upstand_site.forms import FORMULAS, numbers_of
 
 SPANS = {

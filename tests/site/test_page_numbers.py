@@ -10,9 +10,9 @@ from typing import Any
 import pytest
 
 from upstand.answer import answer
+from upstand.edition import Edition
+from upstand.edition.source import Source
 from upstand.query import read_requirements
-from upstand.spec import Edition
-from upstand.spec.source import Source
 from upstand_site.labels import load_labels
 from upstand_site.pages.grades import count_grades
 
@@ -167,7 +167,7 @@ def test_counts_by_grade_are_the_data_checks_own(
 ) -> None:
     counted = count_grades(edition)
     if edition.id == "next":
-        from upstand.spec import find_root
+        from upstand.edition import find_root
 
         checked = Source.read(find_root()).counts()
         for kind, row in counted.items():

@@ -11,7 +11,7 @@ from typing import Any
 
 import pytest
 
-from upstand.spec import Edition
+from upstand.edition import Edition
 from upstand_site.labels import load_labels
 from upstand_site.places import find_sources
 

@@ -8,8 +8,8 @@ from typing import Any
 
 import pytest
 
-from upstand.spec import Edition
-from upstand.spec.strictyaml import read_file
+from upstand.edition import Edition
+from upstand.edition.strict_yaml import read_file
 from upstand_site.search import UNITS, fold
 
 QUERIES = read_file(Path(__file__).with_name("search_queries.yaml"), "search_queries.yaml")

@@ -12,7 +12,7 @@ from upstand_api.cli.ending import Refused, printable
 from upstand_api.cli.spec_folder import find_folder, find_overlay, spec_option
 
 if TYPE_CHECKING:
-    from upstand.spec import Fault
+    from upstand.edition import Fault
 
 NAME = "check"
 
@@ -28,8 +28,8 @@ def command(ctx: click.Context, spec: str | None, overlay: str | None, date: str
     Prints each fault with its file, path, value, rule and cure, then how many values of each kind
     have which grade: how much of the data has been read in a source, and how much is our own.
     """
-    from upstand.spec.check import check
-    from upstand.spec.dates import is_date
+    from upstand.edition.check import check
+    from upstand.edition.dates import is_date
 
     root = find_folder(spec, NAME)
     wrong = []
@@ -56,7 +56,7 @@ def command(ctx: click.Context, spec: str | None, overlay: str | None, date: str
 
 def _lay(overlay: str, folder: Path | None, root: Path) -> Sequence[Fault]:
     """Lay an overlay over the edition that it extends: its faults, and what it loosens."""
-    from upstand.spec import SpecFault, UnknownOverlay, load
+    from upstand.edition import SpecFault, UnknownOverlay, load
 
     try:
         laid = load(root=root, overlay=overlay, overlays=folder)
@@ -94,7 +94,7 @@ def _show_faults(faults: Sequence[Fault]) -> None:
 
 def _show_counts(counts: Mapping[str, Mapping[str, int]]) -> None:
     """Print a table: a row for each kind that has values, a column for each grade."""
-    from upstand.spec.sourced import GRADES
+    from upstand.edition.schema.values import GRADES
 
     rows = {kind: held for kind, held in counts.items() if any(held.values())}
     total = {grade: sum(held.get(grade, 0) for held in rows.values()) for grade in GRADES}

@@ -47,7 +47,7 @@ def command(out: str, languages: tuple[str, ...], edition: str | None, spec: str
     Open FOLDER/index.html as it is, put the folder on any web server under /handbook/, or let
     `upstand serve` do it. Nothing in it is loaded from anywhere else.
     """
-    from upstand.spec import SpecFault, UnknownEdition
+    from upstand.edition import SpecFault, UnknownEdition
     from upstand_site.build import BuildFault, build
 
     root = find_folder(spec, NAME)

@@ -9,8 +9,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any, Final
 
-from upstand.spec import Edition, UnknownRecord, load
-from upstand.wording import Words, fill
+from upstand.edition import Edition, UnknownRecord, load
+from upstand.words.fill import Words, fill
 
 SHORT: Final[dict[str, tuple[str, str]]] = {
     # headings

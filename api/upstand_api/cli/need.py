@@ -12,11 +12,11 @@ from typing import TYPE_CHECKING, Any, TypeVar
 import click
 
 from upstand_api.cli.ending import DataFault, Refused
-from upstand_api.cli.request import EXAMPLE, Typed, build
 from upstand_api.cli.spec_folder import find_folder, find_overlay, spec_option
+from upstand_api.cli.typed.request import EXAMPLE, Typed, build
 
 if TYPE_CHECKING:
-    from upstand.spec import Edition
+    from upstand.edition import Edition
 
 NAME = "need"
 SIZE_LIMIT = 256 * 1024
@@ -134,7 +134,7 @@ def _base(
     name = "standard input" if source == "-" else source
     if example:
         return {}, name, [("--from and --example", "are both given: choose one")]
-    from upstand_api.strictjson import Unreadable, read
+    from upstand_api.http.strict_json import Unreadable, read
 
     try:
         content = _content(source)
@@ -163,7 +163,7 @@ def _content(source: str) -> bytes:
 
 def _edition(typed: Typed, spec: str | None) -> Edition:
     """Load the edition that was asked for, or say what is wrong with what was asked."""
-    from upstand.spec import SpecFault, UnknownEdition, UnknownOverlay, edition_ids, load
+    from upstand.edition import SpecFault, UnknownEdition, UnknownOverlay, edition_ids, load
 
     asked: dict[str, str | None] = {}
     for name, such_as in (("edition", '"2026.1"'), ("overlay", '"example"')):

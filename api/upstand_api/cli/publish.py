@@ -30,11 +30,11 @@ def command(
     The data must pass `upstand check`. An edition is never edited afterwards: a mistake makes a new
     one, and the old one is withdrawn with a note that says why.
     """
-    from upstand.spec import SpecFault, UnknownEdition
-    from upstand.spec.dates import is_date
-    from upstand.spec.index import EDITION_ID
-    from upstand.spec.publish import publish
-    from upstand.spec.publish import withdraw as take_back
+    from upstand.edition import SpecFault, UnknownEdition
+    from upstand.edition.dates import is_date
+    from upstand.edition.index import EDITION_ID
+    from upstand.edition.publishing.publish import publish
+    from upstand.edition.publishing.publish import withdraw as take_back
 
     wrong = []
     if not EDITION_ID.fullmatch(edition):

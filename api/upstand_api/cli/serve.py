@@ -78,7 +78,7 @@ def command(host: str, port: int, log: bool) -> None:
 
     Prints the address, what is where, and one question that works when it is pasted.
     """
-    from upstand_api import handbook
+    from upstand_api.pages import handbook
 
     settings = _settings()
     _writable(settings.cache_folder())
@@ -118,7 +118,7 @@ def _writable(folder: Path) -> None:
 
 
 def _app(settings: Settings) -> Flask:
-    from upstand.spec import SpecFault
+    from upstand.edition import SpecFault
     from upstand_api.app import create_app
     from upstand_api.settings import SettingsFault
 
@@ -131,7 +131,7 @@ def _app(settings: Settings) -> Flask:
 
 
 def _listening(app: Flask, host: str, port: int, max_in_flight: int) -> Any:
-    from upstand_api.server import make_server
+    from upstand_api.cli.server import make_server
 
     try:
         return make_server(app, host, port, max_in_flight)
@@ -179,7 +179,7 @@ def _address(host: str, server: Any) -> str:
 
 
 def _greeting(app: Flask, host: str, server: Any) -> str:
-    from upstand_api.examples import REQUIREMENTS, curl
+    from upstand_api.openapi.examples import REQUIREMENTS, curl
     from upstand_api.state import NAME
 
     address = _address(host, server)

@@ -39,7 +39,7 @@ def find_overlay(text: str) -> tuple[str, Path | None]:
 
 def find_folder(spec: str | None, command: str) -> Path:
     """Return the folder to work on; raises Refused for one that was named and holds no data."""
-    from upstand.spec import SpecFault, find_root
+    from upstand.edition import SpecFault, find_root
 
     try:
         return find_root(spec)

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from flask import Response
 
-from upstand.spec.changes import changes, sentence
-from upstand_api.caching import reply
-from upstand_api.document import EDITION, SINCE, Resource
-from upstand_api.paging import LIMIT, PLACE, cut, next_page, read_limit, read_place
-from upstand_api.problems import problem
-from upstand_api.reading import edition_of_parameters, parameters
-from upstand_api.responses.editions import ChangesSchema
+from upstand.edition.publishing.changes import changes, sentence
+from upstand_api.http.body import edition_of_parameters, parameters
+from upstand_api.http.paging import LIMIT, PLACE, cut, next_page, read_limit, read_place
+from upstand_api.http.problems import problem
+from upstand_api.http.responses import reply
+from upstand_api.openapi.document import EDITION, SINCE, Resource
+from upstand_api.openapi.shapes_of_answers.editions import ChangesSchema
 from upstand_api.state import state
 
 resource = Resource("changes", "What changed between editions.")

@@ -6,12 +6,12 @@ from flask import Response
 
 from upstand.conditions import conditions
 from upstand.query.conditions import read_conditions
-from upstand_api.caching import reply
-from upstand_api.document import Resource
-from upstand_api.examples import CONDITIONS
-from upstand_api.questions.conditions import ConditionsSchema
-from upstand_api.reading import answered
-from upstand_api.responses.conditions import ConditionsAnswerSchema
+from upstand_api.http.body import answered
+from upstand_api.http.responses import reply
+from upstand_api.openapi.document import Resource
+from upstand_api.openapi.examples import CONDITIONS
+from upstand_api.openapi.questions.conditions import ConditionsSchema
+from upstand_api.openapi.shapes_of_answers.conditions import ConditionsAnswerSchema
 
 resource = Resource("conditions", "What the weather allows.")
 

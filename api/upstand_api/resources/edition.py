@@ -5,11 +5,11 @@ from __future__ import annotations
 from flask import Response
 
 from upstand import __version__
-from upstand_api.caching import reply
-from upstand_api.document import EDITION, OVERLAY, Resource
-from upstand_api.links import href
-from upstand_api.reading import edition_of_parameters, parameters, read_overlay
-from upstand_api.responses.editions import EditionSchema
+from upstand_api.http.body import edition_of_parameters, parameters, read_overlay
+from upstand_api.http.links import href
+from upstand_api.http.responses import reply
+from upstand_api.openapi.document import EDITION, OVERLAY, Resource
+from upstand_api.openapi.shapes_of_answers.editions import EditionSchema
 
 resource = Resource("edition", "One edition.")
 

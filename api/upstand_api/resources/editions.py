@@ -6,13 +6,13 @@ from typing import Any
 
 from flask import Response
 
-from upstand_api.caching import reply
-from upstand_api.document import Resource
 from upstand_api.editions import DRAFT
-from upstand_api.links import href
-from upstand_api.paging import CURSOR, LIMIT, cut, next_page, read_cursor, read_limit
-from upstand_api.reading import parameters
-from upstand_api.responses.editions import EditionsSchema
+from upstand_api.http.body import parameters
+from upstand_api.http.links import href
+from upstand_api.http.paging import CURSOR, LIMIT, cut, next_page, read_cursor, read_limit
+from upstand_api.http.responses import reply
+from upstand_api.openapi.document import Resource
+from upstand_api.openapi.shapes_of_answers.editions import EditionsSchema
 from upstand_api.state import state
 
 resource = Resource("editions", "The requirements as data.")

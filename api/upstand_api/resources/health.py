@@ -5,10 +5,10 @@ from __future__ import annotations
 from flask import Response
 
 from upstand import __version__
-from upstand_api.caching import write_json
-from upstand_api.document import Resource
-from upstand_api.reading import parameters
-from upstand_api.responses.health import HealthSchema, ReadySchema
+from upstand_api.http.body import parameters
+from upstand_api.http.responses import write_json
+from upstand_api.openapi.document import Resource
+from upstand_api.openapi.shapes_of_answers.health import HealthSchema, ReadySchema
 from upstand_api.state import state
 
 resource = Resource("health", "For whoever keeps the process running.")

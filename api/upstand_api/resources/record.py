@@ -4,18 +4,18 @@ from __future__ import annotations
 
 from flask import Response
 
-from upstand_api.caching import reply
-from upstand_api.document import EDITION, ID, KIND, OVERLAY, UNITS, Resource
-from upstand_api.problems import fitting, hint, problem
-from upstand_api.reading import (
+from upstand_api.http.body import (
     edition_of_parameters,
     parameters,
     read_overlay,
     read_units,
     records_of,
 )
-from upstand_api.records import show_record
-from upstand_api.responses.editions import RecordSchema
+from upstand_api.http.problems import fitting, hint, problem
+from upstand_api.http.responses import reply
+from upstand_api.openapi.document import EDITION, ID, KIND, OVERLAY, UNITS, Resource
+from upstand_api.openapi.shapes_of_answers.editions import RecordSchema
+from upstand_api.resources.record_json import show_record
 
 resource = Resource("record", "One record of an edition.")
 

@@ -6,18 +6,18 @@ from bisect import bisect_right
 
 from flask import Response
 
-from upstand_api.caching import reply
-from upstand_api.document import EDITION, KIND, OVERLAY, UNITS, Resource
-from upstand_api.paging import CURSOR, LIMIT, cut, next_page, read_cursor, read_limit
-from upstand_api.reading import (
+from upstand_api.http.body import (
     edition_of_parameters,
     parameters,
     read_overlay,
     read_units,
     records_of,
 )
-from upstand_api.records import show_record
-from upstand_api.responses.editions import KindSchema
+from upstand_api.http.paging import CURSOR, LIMIT, cut, next_page, read_cursor, read_limit
+from upstand_api.http.responses import reply
+from upstand_api.openapi.document import EDITION, KIND, OVERLAY, UNITS, Resource
+from upstand_api.openapi.shapes_of_answers.editions import KindSchema
+from upstand_api.resources.record_json import show_record
 
 resource = Resource("records", "Records of an edition.")
 

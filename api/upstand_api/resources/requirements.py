@@ -6,12 +6,12 @@ from flask import Response
 
 from upstand.answer import answer
 from upstand.query import read_requirements
-from upstand_api.caching import reply
-from upstand_api.document import Resource
-from upstand_api.examples import REQUIREMENTS
-from upstand_api.questions.requirements import RequirementsSchema
-from upstand_api.reading import answered
-from upstand_api.responses.requirements import AnswerSchema
+from upstand_api.http.body import answered
+from upstand_api.http.responses import reply
+from upstand_api.openapi.document import Resource
+from upstand_api.openapi.examples import REQUIREMENTS
+from upstand_api.openapi.questions.requirements import RequirementsSchema
+from upstand_api.openapi.shapes_of_answers.requirements import AnswerSchema
 
 resource = Resource("requirements", "What one detail needs.")
 

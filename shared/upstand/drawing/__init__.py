@@ -12,7 +12,7 @@ from types import MappingProxyType
 from typing import Final
 
 from upstand.answer import Answer
-from upstand.drawing.cutsheet import draw_cut_sheet
+from upstand.drawing.cut_sheet import draw_cut_sheet
 from upstand.drawing.plan import draw_plan
 from upstand.drawing.scene import NothingToDraw, Scene
 from upstand.drawing.section import draw_section

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Final
 
-from upstand.wording import fill
+from upstand.words.fill import fill
 
 LABELS: Final[Mapping[str, tuple[str, str]]] = {
     "section-title": ("Section: {detail}", "Corte: {detail}"),

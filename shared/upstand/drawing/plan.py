@@ -11,7 +11,7 @@ from shapely.geometry.base import BaseGeometry
 from upstand.drawing.scene import NothingToDraw, Scene
 from upstand.drawing.svg import BADGE, WIDTH, Pair, Sheet, polyline, text_width
 from upstand.layout import Rectangle, Region
-from upstand.layout.placing import turned
+from upstand.layout.placed import turned
 
 MARGIN = 0.8  # inches of roof shown beyond the tape
 TALLEST = 420.0  # units

@@ -6,10 +6,10 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from upstand.answer import Answer
+from upstand.document.sentences import Saying
 from upstand.drawing.labels import say
 from upstand.layout import Layout, Region
-from upstand.saying import Saying
-from upstand.traced import Traced
+from upstand.quantity.traced import Traced
 
 
 class NothingToDraw(ValueError):

@@ -21,27 +21,27 @@ from upstand.formulas import (
     areas,
     closed_sections,
     film,
+    open_sections,
     pieces,
     primer,
     resin,
-    sections,
     supply,
-    timing,
+    times,
     weather,
 )
-from upstand.formulas.model import Formula, FormulaFault, register
+from upstand.formulas.language.register import Formula, FormulaFault, register
 
 __all__ = ["BY_FUNCTION", "REGISTER", "Formula", "FormulaFault"]
 
 _MODULES: tuple[ModuleType, ...] = (
-    sections,
+    open_sections,
     closed_sections,
     areas,
     pieces,
     resin,
     primer,
     supply,
-    timing,
+    times,
     weather,
     film,
 )

@@ -6,7 +6,7 @@ target the rectangle the fleece covers, the mask the target grown by the reveal.
 
 from __future__ import annotations
 
-from upstand.formulas.units_of import Inches, SquareInches
+from upstand.formulas.language.units_of import Inches, SquareInches
 
 
 def rectangle_area(width: Inches, length: Inches) -> SquareInches:

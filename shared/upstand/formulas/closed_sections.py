@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from math import pi
 
-from upstand.formulas.units_of import Count, Inches, SquareInches
+from upstand.formulas.language.units_of import Count, Inches, SquareInches
 
 
 def corner_radius(wall: Inches, walls: Count) -> Inches:

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from upstand.formulas.constants import CUBIC_INCHES_PER_GALLON, MIL_PER_INCH
-from upstand.formulas.units_of import Count, Gallons, Mils, SquareInches
+from upstand.formulas.language.constants import CUBIC_INCHES_PER_GALLON, MIL_PER_INCH
+from upstand.formulas.language.units_of import Count, Gallons, Mils, SquareInches
 
 
 def mean_film(total: Mils, count: Count) -> Mils:

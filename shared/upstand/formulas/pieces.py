@@ -5,7 +5,7 @@ All lengths in inches.
 
 from __future__ import annotations
 
-from upstand.formulas.units_of import Count, Inches, SquareInches
+from upstand.formulas.language.units_of import Count, Inches, SquareInches
 
 
 def wrap_length(girth: Inches, joints: Count, lap: Inches) -> Inches:

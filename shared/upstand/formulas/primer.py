@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from upstand.formulas.constants import SQUARE_INCHES_PER_SQUARE_FOOT
-from upstand.formulas.units_of import Count, Gallons, SquareFeetPerGallon, SquareInches
+from upstand.formulas.language.constants import SQUARE_INCHES_PER_SQUARE_FOOT
+from upstand.formulas.language.units_of import Count, Gallons, SquareFeetPerGallon, SquareInches
 
 
 def primer_volume(area: SquareInches, coverage: SquareFeetPerGallon, coats: Count) -> Gallons:

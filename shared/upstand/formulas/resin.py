@@ -6,7 +6,7 @@ thickness, with no factor for waste: the allowance is added later, in the open.
 
 from __future__ import annotations
 
-from upstand.formulas.constants import (
+from upstand.formulas.language.constants import (
     ALL_OF_IT,
     CUBIC_INCHES_PER_GALLON,
     GRAMS_PER_KILOGRAM,
@@ -14,7 +14,7 @@ from upstand.formulas.constants import (
     MICROMETRES_PER_MIL,
     MIL_PER_INCH,
 )
-from upstand.formulas.units_of import (
+from upstand.formulas.language.units_of import (
     Count,
     Gallons,
     GramsPerSquareMetre,

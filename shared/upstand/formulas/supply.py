@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from upstand.formulas.constants import ALL_OF_IT
-from upstand.formulas.units_of import Count, Gallons, Inches, Percent, SquareInches
+from upstand.formulas.language.constants import ALL_OF_IT
+from upstand.formulas.language.units_of import Count, Gallons, Inches, Percent, SquareInches
 
 
 def scaled_area(area: SquareInches, count: Count) -> SquareInches:

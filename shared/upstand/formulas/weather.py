@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from math import exp, log
 
-from upstand.formulas.constants import (
+from upstand.formulas.language.constants import (
     ALL_OF_IT,
     DRIEST,
     FAHRENHEIT_PER_CELSIUS,
@@ -21,7 +21,7 @@ from upstand.formulas.constants import (
     MAGNUS_WATER_OFFSET,
     SATURATION_AT_ICE_POINT,
 )
-from upstand.formulas.units_of import (
+from upstand.formulas.language.units_of import (
     DegreesCelsius,
     DegreesFahrenheit,
     FahrenheitSteps,

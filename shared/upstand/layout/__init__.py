@@ -6,6 +6,8 @@ from collections.abc import Callable
 
 from shapely.errors import GEOSException
 
+from upstand.edition import Edition
+from upstand.layout.families.upright import lay_out_upright
 from upstand.layout.model import (
     Fleece,
     Layout,
@@ -16,10 +18,8 @@ from upstand.layout.model import (
     Region,
     Surface,
 )
-from upstand.layout.unbuilt import list_surfaces
-from upstand.layout.upright import lay_out_upright
-from upstand.query.settle import Settled
-from upstand.spec import Edition
+from upstand.layout.no_geometry import list_surfaces
+from upstand.query.defaults import Settled
 
 FAMILIES: dict[str, Callable[[Settled, Edition], Layout]] = {
     "upright": lay_out_upright,

@@ -9,7 +9,7 @@ from typing import Literal
 from shapely.geometry import Polygon, box
 from shapely.geometry.base import BaseGeometry
 
-from upstand.traced import Traced
+from upstand.quantity.traced import Traced
 
 Orientation = Literal["flat", "upright"]
 PieceKind = Literal["cover", "base", "wrap", "patch"]

@@ -10,9 +10,9 @@ from shapely.geometry.base import BaseGeometry
 from shapely.ops import unary_union
 
 from upstand.layout.model import Layout, Piece, Region
-from upstand.layout.pieces import overlapping
-from upstand.layout.placing import PlacedMember, PlacedPlate, turned
-from upstand.query.settle import Settled
+from upstand.layout.placed import PlacedMember, PlacedPlate, turned
+from upstand.layout.splitting import overlapping
+from upstand.query.defaults import Settled
 
 AREA_NOISE = 1e-6
 LENGTH_NOISE = 1e-6

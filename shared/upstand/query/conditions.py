@@ -8,12 +8,12 @@ from typing import Any
 
 from marshmallow import Schema, ValidationError, fields
 
+from upstand.edition import Edition
 from upstand.query.faults import Fault, QueryFaults, flatten
 from upstand.query.fields import NULL, Choice, KnownId
 from upstand.query.model import Language, Now, System
 from upstand.query.now import NowSchema, read_now
 from upstand.query.strict import StrictSchema, reworded
-from upstand.spec import Edition
 
 __all__ = ["ConditionsQuery", "read_conditions"]
 

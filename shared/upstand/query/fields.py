@@ -7,9 +7,9 @@ from typing import Any
 
 from marshmallow import ValidationError, fields
 
-from upstand.notation import NotationFault, read
+from upstand.quantity.typed import NotationFault, read
+from upstand.quantity.units import convert
 from upstand.query.faults import nearest
-from upstand.units import convert
 
 NULL: dict[str, str | list[Any] | dict[Any, Any]] = {
     "null": "is null: write a value, or leave it out"
@@ -21,9 +21,9 @@ LONGEST_NUMBER = 1e12
 class QuantityField(fields.Field[float]):
     """A quantity written as text ("8 1/2 in"); loads as a float in `unit`.
 
-    Parameters: `dimension` as in `upstand.units`; `unit` it is wanted in; `least`, `most` bounds in
-    that unit, with `bounds_say` naming what would be accepted; `above` a bound not itself allowed;
-    `signed` for places along an axis, which may be negative.
+    Parameters: `dimension` as in `upstand.quantity.units`; `unit` it is wanted in; `least`,
+    `most` bounds in that unit, with `bounds_say` naming what would be accepted; `above` a bound
+    not itself allowed; `signed` for places along an axis, which may be negative.
     """
 
     default_error_messages = NULL

@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Any
 
+from upstand.edition import Edition
 from upstand.formulas.closed_sections import corner_radius
+from upstand.quantity.traced import Traced, asked
 from upstand.query.faults import Fault, nearest, pointer
 from upstand.query.model import Member
 from upstand.sections import (
@@ -17,8 +19,6 @@ from upstand.sections import (
     section_faults,
 )
 from upstand.sections.model import Fault as SectionFieldFault
-from upstand.spec import Edition
-from upstand.traced import Traced, asked
 
 PLACED = ("section", "designation", "substrate", "at", "turn", "points", "nps")
 

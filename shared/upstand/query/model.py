@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Literal
 
-from upstand.traced import Traced
+from upstand.quantity.traced import Traced
 
 System = Literal["us", "si"]
 Language = Literal["en", "es"]

@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
+from upstand.quantity.traced import asked
 from upstand.query.faults import pointer
 from upstand.query.fields import Flag, QuantityField
 from upstand.query.model import Now
 from upstand.query.strict import StrictSchema
-from upstand.traced import asked
 
 
 def temperature() -> QuantityField:

@@ -7,6 +7,8 @@ from typing import Any
 
 from marshmallow import Schema, ValidationError, fields
 
+from upstand.edition import Edition
+from upstand.quantity.traced import Traced, asked
 from upstand.query.faults import Fault, QueryFaults, flatten, pointer
 from upstand.query.fields import NULL, Choice, KnownId, QuantityField, Whole
 from upstand.query.members import read_members
@@ -22,8 +24,6 @@ from upstand.query.sizes import (
     turn_field,
 )
 from upstand.query.strict import StrictSchema, listed, required, reworded
-from upstand.spec import Edition
-from upstand.traced import Traced, asked
 
 MAX_MEMBERS = 50
 MAX_PLATES = 50

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from upstand.sections.checks import FIELDS, Fields, polygon_faults, section_faults
 from upstand.sections.designations import (
     StandardShape,
     UnknownDesignation,
@@ -11,6 +10,7 @@ from upstand.sections.designations import (
 )
 from upstand.sections.model import Face, Fault, Section, SectionFault
 from upstand.sections.outlines import build, build_polygon
+from upstand.sections.validity import FIELDS, Fields, polygon_faults, section_faults
 
 __all__ = [
     "FIELDS",

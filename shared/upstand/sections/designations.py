@@ -14,12 +14,12 @@ from fractions import Fraction
 from types import MappingProxyType
 from typing import TYPE_CHECKING, Any
 
-from upstand.spec.faults import near
-from upstand.traced import Origin, Traced
-from upstand.units import convert
+from upstand.edition.faults import near
+from upstand.quantity.traced import Origin, Traced
+from upstand.quantity.units import convert
 
 if TYPE_CHECKING:
-    from upstand.spec.model import Edition
+    from upstand.edition.model import Edition
 
 SHAPES = "sections/standard-shapes"
 PIPES = "sections/pipe-sizes"

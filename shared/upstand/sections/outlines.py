@@ -14,7 +14,6 @@ from shapely.geometry import MultiPoint, Polygon
 from shapely.geometry import Point as Dot
 from shapely.geometry.polygon import orient
 
-from upstand.sections.checks import distinct, polygon_faults, section_faults
 from upstand.sections.model import (
     NOISE,
     QUAD_SEGMENTS,
@@ -27,6 +26,7 @@ from upstand.sections.model import (
     sides,
     turns,
 )
+from upstand.sections.validity import distinct, polygon_faults, section_faults
 
 Sizes = Mapping[str, float]
 

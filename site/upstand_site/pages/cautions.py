@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from upstand.cautions import SEVERITIES
-from upstand.spec import Record
+from upstand.edition import Record
+from upstand.procedure.cautions import SEVERITIES
 from upstand_site.context import Context
 from upstand_site.markdown import Page, box
 from upstand_site.pages.parts import statements

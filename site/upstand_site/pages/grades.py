@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from upstand.spec import Edition
-from upstand.spec.sourced import GRADES
+from upstand.edition import Edition
+from upstand.edition.schema.values import GRADES
 from upstand_site.context import Context
 from upstand_site.markdown import Page, bullets, table
 from upstand_site.pages.sources import _graded

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from typing import Any
 
-from upstand.spec import Record, Value
-from upstand.wording import SLOT
+from upstand.edition import Record, Value
+from upstand.words.fill import SLOT
 from upstand_site.context import Context
 from upstand_site.markdown import Page, box, bullets, prose
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from upstand.spec import Record
+from upstand.edition import Record
 from upstand_site.context import Context
 from upstand_site.markdown import Page, prose, table
 from upstand_site.pages.parts import value_table

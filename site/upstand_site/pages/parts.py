@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from typing import Any
 
-from upstand.cautions import SEVERITIES, Caution, find_cautions
-from upstand.spec import Record, Value
+from upstand.edition import Record, Value
+from upstand.procedure.cautions import SEVERITIES, Caution, find_cautions
 from upstand_site.context import Context
 from upstand_site.markdown import Page, box, bullets, prose, table, wrapped
 

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from upstand.edition import Record
 from upstand.formulas import REGISTER
-from upstand.spec import Record
-from upstand.traced import asked, reckon
+from upstand.quantity.traced import asked, reckon
 from upstand_site.context import Context
 from upstand_site.markdown import Page, bullets, table
 from upstand_site.pages.packs import packs_of

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from html import escape
 from typing import Any
 
-from upstand.spec import Record
+from upstand.edition import Record
 from upstand_site.context import Context
 from upstand_site.examples import Example, put, sizes_of
 from upstand_site.markdown import Page, bullets, folded, prose, table, wrapped

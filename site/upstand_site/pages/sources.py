@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import Any
 
-from upstand.spec import Edition, Value
+from upstand.edition import Edition, Value
 from upstand_site.context import PAGES, Context
 from upstand_site.markdown import Page, bullets, prose
 

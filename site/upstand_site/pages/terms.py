@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from unicodedata import normalize
 
-from upstand.spec import Record
+from upstand.edition import Record
 from upstand_site.context import PAGES, Context
 from upstand_site.markdown import Page, prose
 

@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
+from upstand.document.sentences import safe_style
+from upstand.edition import Record
 from upstand.query import read_requirements
-from upstand.query.settle import settle
-from upstand.saying import safe_style
-from upstand.spec import Record
-from upstand.timing import Timing, find_times
-from upstand.wording import Words
+from upstand.query.defaults import settle
+from upstand.stages.times import Timing, find_times
+from upstand.words.fill import Words
 from upstand_site.context import Context
 from upstand_site.markdown import Page, prose, table
 

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from upstand.quantity.traced import asked
 from upstand.query.model import Now
-from upstand.traced import asked
-from upstand.weather.dew import find_dew
+from upstand.stages.dew_point import find_dew
 from upstand_site.context import Context
 from upstand_site.markdown import Page, box, table
 from upstand_site.pages.limits import limit_text

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from upstand.spec import Edition
+from upstand.edition import Edition
 from upstand_api.cli.labels import Labels
 from upstand_api.cli.paper import Paper, Screen
 from upstand_api.cli.show.asked import show_asked

@@ -7,7 +7,7 @@ from typing import Any, Final
 
 from upstand_api.cli.labels import Labels
 from upstand_api.cli.paper import Paper
-from upstand_api.cli.shape_text import SHAPES
+from upstand_api.cli.typed.shape_text import SHAPES
 
 LENGTHS: Final = ("height", "flange", "reveal")
 MEASURED: Final = {

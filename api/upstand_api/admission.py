@@ -1,0 +1,64 @@
+"""What one process takes on: answers at once, and requests a minute from one address."""
+
+from __future__ import annotations
+
+import threading
+import time
+from collections import OrderedDict
+from collections.abc import Iterator
+from contextlib import contextmanager
+
+from upstand_api.http.problems import problem
+
+__all__ = ["Gate", "Rate"]
+
+
+class Gate:
+    """Lets so many through at once; who waits longer than a little is told to come again."""
+
+    def __init__(self, most: int, wait_s: float = 2.0) -> None:
+        """Keep how many may be inside at once, and how long one waits in seconds."""
+        self._places = threading.BoundedSemaphore(most)
+        self._wait_s = wait_s
+
+    @contextmanager
+    def inside(self) -> Iterator[None]:
+        """Hold a place while something is computed; raises Problem 503."""
+        if not self._places.acquire(timeout=self._wait_s):
+            raise problem(503, "too many questions at once: try again shortly", Retry_After="2")
+        try:
+            yield
+        finally:
+            self._places.release()
+
+
+class Rate:
+    """Counts requests of each address: a bucket that fills again evenly over the minute."""
+
+    MOST_ADDRESSES = 10_000
+
+    def __init__(self, per_minute: int) -> None:
+        """Keep the most requests a minute; 0 sets no limit."""
+        self.per_minute = per_minute
+        self._buckets: OrderedDict[str, tuple[float, float]] = OrderedDict()
+        self._lock = threading.Lock()
+
+    def take(self, address: str, now_s: float | None = None) -> None:
+        """Count one request of an address; raises Problem 429."""
+        if not self.per_minute:
+            return
+        now = time.monotonic() if now_s is None else now_s
+        with self._lock:
+            left, since = self._buckets.pop(address, (float(self.per_minute), now))
+            left = min(float(self.per_minute), left + (now - since) * self.per_minute / 60.0)
+            taken = left >= 1.0
+            self._buckets[address] = (left - 1.0 if taken else left, now)
+            if len(self._buckets) > self.MOST_ADDRESSES:
+                self._buckets.popitem(last=False)
+        if not taken:
+            wait_s = int((1.0 - left) * 60.0 / self.per_minute) + 1
+            raise problem(
+                429,
+                f"more than {self.per_minute} requests a minute: come again in {wait_s} s",
+                Retry_After=str(wait_s),
+            )

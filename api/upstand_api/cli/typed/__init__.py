@@ -1,0 +1,1 @@
+"""From what is typed to the body of a request."""

@@ -1,0 +1,187 @@
+"""From what was typed to the body of a request, and from its faults back to what was typed."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import Any, Final
+
+from upstand_api.cli.typed.shape_text import TextFault, read_member, read_plate, said
+
+OPTIONS: Final[Mapping[str, tuple[str, ...]]] = {
+    "roof": ("roof",),
+    "height": ("height",),
+    "flange": ("flange",),
+    "reveal": ("reveal",),
+    "mask_turn": ("mask_turn",),
+    "resin": ("resin",),
+    "fleece": ("fleece",),
+    "count": ("count",),
+    "units": ("units",),
+    "lang": ("lang",),
+    "edition": ("edition",),
+    "overlay": ("overlay",),
+    "air": ("now", "air"),
+    "surface": ("now", "surface"),
+    "humidity": ("now", "humidity"),
+    "material": ("now", "material"),
+    "wind": ("now", "wind"),
+    "rain": ("now", "rain_chance"),
+    "wet": ("now", "wet"),
+}
+"""Option -> where its value stands in the body."""
+
+EXAMPLE: Final[Mapping[str, Any]] = {
+    "detail": "post",
+    "roof": "tpo",
+    "members": [
+        {
+            "section": "angle",
+            "leg_a": "3 in",
+            "leg_b": "3 in",
+            "thickness": "1/4 in",
+            "substrate": "carbon-steel",
+        }
+    ],
+    "height": "8 in",
+    "flange": "4 in",
+    "reveal": "1/2 in",
+    "plates": [{"width": "3 in", "length": "3 in", "at": ["6 in", "0 in"]}],
+    "resin": "pu-2k",
+    "count": 1,
+    "now": {"air": "72 F", "surface": "78 F", "humidity": "55 %", "material": "70 F"},
+}
+"""An invented detail, for a first look and for trying changes on."""
+
+DETAIL: Final = "DETAIL, the word behind `need`"
+
+_JSON_EXAMPLE: Final = re.compile(r", such as \{.*\}", re.DOTALL)
+_TYPED: Final[Mapping[str, str]] = {
+    "/members": ', such as --member "angle 3x3x1/4 in carbon-steel"',
+    "/plates": ', such as --plate "3x3 in at 6,0 in"',
+}
+
+
+@dataclass
+class Typed:
+    """The body as far as it could be read, and for each place in it what was typed."""
+
+    body: dict[str, Any]
+    file: str = ""
+    labels: dict[str, str] = field(default_factory=dict)
+    faults: list[tuple[str, str]] = field(default_factory=list)
+    unread: set[str] = field(default_factory=set)
+
+    def put(self, path: tuple[str, ...], value: object, label: str) -> None:
+        """Put a value into the body, over what stood there, and remember what it was typed as."""
+        at: dict[str, Any] = self.body
+        for step in path[:-1]:
+            inner = at.get(step)
+            # a file may hold anything here; what is no object is judged by the schema instead
+            if inner is not None and not isinstance(inner, Mapping):
+                return
+            at[step] = dict(inner or {})
+            at = at[step]
+        at[path[-1]] = value
+        self.labels["/" + "/".join(path)] = label
+
+    def place(self, pointer: str) -> str:
+        """Name the place of a fault as the person knows it: an option, or a field of the file."""
+        steps = pointer.split("/")[1:]
+        for end in range(len(steps), 0, -1):
+            label = self.labels.get("/" + "/".join(steps[:end]))
+            if label is not None:
+                return label + "".join(f", {_step(s)}" for s in steps[end:])
+        if self.file:
+            return f"{self.file}, {pointer or 'the whole'}"
+        return _OPTION_OF.get(pointer, pointer or "the request")
+
+    def retell(self, faults: Iterable[tuple[str, str]]) -> list[tuple[str, str]]:
+        """Return faults (pointer, sentence) as (option or field, sentence), in the same order."""
+        told = []
+        for pointer, sentence in faults:
+            if pointer in self.unread:
+                continue  # what could not be read is said already; its absence is no news
+            if not self.file and pointer in _TYPED:
+                sentence = _JSON_EXAMPLE.sub(_TYPED[pointer], sentence)
+            if self.labels.get(pointer) == "--count":
+                sentence = sentence.removesuffix(", without quotes")
+            told.append((self.place(pointer), sentence))
+        return told
+
+
+_OPTION_OF: Final[Mapping[str, str]] = {
+    "/detail": DETAIL,
+    "/members": "--member",
+    "/plates": "--plate",
+    **{"/" + "/".join(path): f"--{name.replace('_', '-')}" for name, path in OPTIONS.items()},
+}
+
+
+def _step(step: str) -> str:
+    return f"number {int(step) + 1}" if step.isdecimal() and len(step) < 4 else said(step)
+
+
+def build(
+    base: Mapping[str, Any],
+    file: str,
+    details: Sequence[str],
+    members: Sequence[str],
+    plates: Sequence[str],
+    options: Mapping[str, Any],
+) -> Typed:
+    """Lay what was typed over a base (a file's request, the example, or nothing).
+
+    `options` are values by their name in `OPTIONS`; None is not given. Members and plates that are
+    typed stand in place of all those of the base.
+    """
+    typed = Typed(dict(base), file)
+    if len(details) > 1:
+        typed.faults.append(
+            (
+                DETAIL,
+                f"there are {len(details)} words, {', '.join(d[:40] for d in details[:6])}: one "
+                'names the detail. A value with a blank stands in quotes, such as --air "72 F"',
+            )
+        )
+        typed.unread.add("/detail")
+    elif details:
+        typed.put(("detail",), details[0], DETAIL)
+    for name, value in options.items():
+        if value is not None:
+            if name == "count" and isinstance(value, str) and _whole(value):
+                value = int(value)
+            label = f"--{name.replace('_', '-')}"
+            typed.put(OPTIONS[name], value, "--wet/--dry" if name == "wet" else label)
+    _shapes(typed, "members", "--member", members, read_member)
+    _shapes(typed, "plates", "--plate", plates, read_plate)
+    return typed
+
+
+def _whole(text: str) -> bool:
+    return text.isascii() and text.isdecimal() and len(text) < 10
+
+
+def _shapes(
+    typed: Typed,
+    name: str,
+    option: str,
+    texts: Sequence[str],
+    read: Callable[[str], dict[str, Any]],
+) -> None:
+    if not texts:
+        return
+    rows: list[dict[str, Any]] = []
+    typed.labels[f"/{name}"] = option
+    for text in texts:
+        label = f'{option} "{text[:60]}{"…" if len(text) > 60 else ""}"'
+        try:
+            row = read(text)
+        except TextFault as fault:
+            typed.faults.append((label, str(fault)))
+            typed.unread.add(f"/{name}")
+        else:
+            typed.labels[f"/{name}/{len(rows)}"] = label
+            rows.append(row)
+    typed.body[name] = rows

@@ -1,0 +1,223 @@
+"""How a member or a plate is typed on one line: a small closed grammar that makes a request body.
+
+    member    = shape [material] [place] [turn]              plate = sizes [material] [place]
+    shape     = name sizes | "nps" size | designation        name  = angle, channel, i-section, tee,
+    sizes     = size "x" size …  [unit]                              tube, pipe, bar, rod
+    material  = ["in" | "of"] words of a substrate
+    place     = "at" length "," length                       turn  = "turn" angle
+
+The first `in` behind a size is the unit inch: `angle 3x3x1/4 in carbon-steel`. Sizes without a unit
+take the one that is named. Nothing is computed here: lengths stay text and are judged, like the
+substrate, where every request is.
+
+>>> read_member("angle 3x3x1/4 in carbon-steel")["thickness"]
+'1/4 in'
+>>> read_plate("3x3 in at 6,0 in")
+{'width': '3 in', 'length': '3 in', 'at': ['6 in', '0 in']}
+"""
+
+from __future__ import annotations
+
+import difflib
+import re
+from typing import Any, Final, NamedTuple
+
+from upstand.quantity.spellings import SPELLINGS
+
+LONGEST: Final = 120
+
+
+class Shape(NamedTuple):
+    """How a section is typed: its fields in the order of the sizes, and an example."""
+
+    called: str
+    fields: tuple[str, ...]
+    example: str
+    may: tuple[str, ...] = ()
+
+
+_ROLLED: Final = ("depth", "flange_width", "web_thickness", "flange_thickness")
+
+SHAPES: Final[dict[str, Shape]] = {
+    "angle": Shape("an angle", ("leg_a", "leg_b", "thickness"), "angle 3x3x1/4 in carbon-steel"),
+    "channel": Shape("a channel", _ROLLED, "channel 6x2x1/4x3/8 in carbon-steel"),
+    "i-section": Shape("an i-section", _ROLLED, "i-section 8x8x1/4x3/8 in carbon-steel"),
+    "tee": Shape("a tee", _ROLLED, "tee 4x4x1/4x3/8 in carbon-steel"),
+    "tube": Shape(
+        "a tube",
+        ("width", "depth", "thickness"),
+        "tube 4x4x1/4 in galvanized-steel",
+        ("corner_radius",),
+    ),
+    "pipe": Shape("a pipe", ("od",), "pipe 4 1/2 in carbon-steel"),
+    "bar": Shape("a bar", ("width", "depth"), "bar 1/4x3 in carbon-steel"),
+    "rod": Shape("a rod", ("diameter",), "rod 1 in carbon-steel"),
+}
+
+PLATE: Final = Shape("a plate", ("width", "length"), "3x3 in at 6,0 in")
+
+_SAID: Final = {"od": "outside diameter", "leg_a": "leg a", "leg_b": "leg b"}
+
+_FORMS: Final = (
+    'write a shape by its sizes ("angle 3x3x1/4 in carbon-steel"), a pipe by its nominal size '
+    '("nps 4 carbon-steel") or a standard shape ("W8x31 carbon-steel")'
+)
+
+_NUMBER: Final = r"(?:\d+[ -]\d+/\d+|\d+/\d+|\d*\.\d+|\d+)"
+_DESIGNATION: Final = re.compile(
+    rf"(?:pipe ?{_NUMBER} ?(?:xxs|xs|std)|[a-z]{{1,3}} ?{_NUMBER}(?: ?x ?{_NUMBER})*)(?= |$)",
+    re.IGNORECASE | re.ASCII,
+)
+_NOMINAL: Final = re.compile(rf'(?:pipe )?nps ?({_NUMBER})(?: ?(?:in|"))?(?= |$)', re.I | re.ASCII)
+_WORD: Final = re.compile(r"[^\W\d_]+(?:-[^\W_]+)*")
+_BY: Final = re.compile(r" ?[x\u00d7] ?", re.IGNORECASE)
+_UNIT: Final = re.compile(r"[^\W\d_]+\.?$|[\"'\u2032\u2033\u2019\u201d]+$")
+_UNITS: Final = frozenset(SPELLINGS["length"])
+_PREPOSITIONS: Final = ("in", "of")
+_MATERIAL: Final = re.compile(r"[a-z0-9-]{1,64}", re.ASCII)
+
+
+class TextFault(ValueError):
+    """Text that is not in the grammar; the message says what would be."""
+
+
+def read_member(text: str) -> dict[str, Any]:
+    """Read one member as typed into the body of a request; raises TextFault."""
+    head, at, turn = _clauses(text, ("at", "turn"), _FORMS)
+    body = _shape(head)
+    if at is not None:
+        body["at"] = _place(at)
+    if turn is not None:
+        body["turn"] = turn
+    return body
+
+
+def read_plate(text: str) -> dict[str, Any]:
+    """Read one fastener plate as typed into the body of a request; raises TextFault."""
+    head, at, _ = _clauses(text, ("at",), f'write it as "{PLATE.example}"')
+    sizes, material = _split_material(head)
+    body: dict[str, Any] = {**_sizes(sizes, PLATE), **_substrate(material)}
+    if at is not None:
+        body["at"] = _place(at)
+    return body
+
+
+def said(field: str) -> str:
+    """Say a field of a request as people do: `leg_a` is leg a."""
+    return _SAID.get(field, field.replace("_", " "))
+
+
+def _clauses(text: str, known: tuple[str, ...], form: str) -> tuple[str, str | None, str | None]:
+    """Split what is typed at the words `at` and `turn`: (shape, place, turn)."""
+    if len(text) > LONGEST:
+        raise TextFault(f"is {len(text)} characters long, {LONGEST} are read: {form}")
+    words = text.replace("\u00a0", " ").split()
+    if not words:
+        raise TextFault(f"is empty: {form}")
+    parts: dict[str, list[str]] = {"": []}
+    now = ""
+    for word in words:
+        if word.lower() in ("at", "turn"):
+            now = word.lower()
+            if now not in known:
+                raise TextFault(f"has “{now}”, which {PLATE.called} does not take: {form}")
+            if now in parts:
+                raise TextFault(f"has “{now}” twice: say it once")
+            parts[now] = []
+        else:
+            parts[now].append(word)
+    for clause, example in (("at", "at 6,0 in"), ("turn", "turn 30 deg")):
+        if clause in parts and not parts[clause]:
+            raise TextFault(f'has nothing behind “{clause}”: write "{example}"')
+    head, at, turn = (" ".join(parts[k]) if k in parts else None for k in ("", "at", "turn"))
+    return head or "", at, turn
+
+
+def _shape(head: str) -> dict[str, Any]:
+    nominal = _NOMINAL.match(head)
+    if nominal:
+        substrate = _substrate(head[nominal.end() :])
+        return {"section": "pipe", "nps": nominal[1], **substrate}
+    name, _, rest = head.partition(" ")
+    listed = _DESIGNATION.match(head)
+    if listed and (name.lower() not in SHAPES or name.lower() == "pipe"):
+        return {"designation": listed[0], **_substrate(head[listed.end() :])}
+    shape = SHAPES.get(name.lower())
+    if shape is None:
+        close = difflib.get_close_matches(name.lower()[:40], [*SHAPES, "nps"], n=1)
+        hint = f"did you mean {close[0]}? " if close else ""
+        names = ", ".join(SHAPES)
+        raise TextFault(f"does not start with a shape: {hint}Known: {names}, nps; {_FORMS}")
+    sizes, material = _split_material(rest)
+    return {"section": name.lower(), **_sizes(sizes, shape), **_substrate(material)}
+
+
+def _split_material(rest: str) -> tuple[str, str]:
+    """Split `3x3x1/4 in carbon-steel` where the first word stands that is no unit and no x."""
+    cut = len(rest)
+    for found in _WORD.finditer(rest):
+        word = found[0].lower()
+        if word not in _UNITS and word != "x" and word != "of":
+            cut = found.start()
+            break
+    sizes, material = rest[:cut].strip(), rest[cut:]
+    before, _, last = sizes.rpartition(" ")
+    # behind a unit, `in` is a preposition: 75 mm in carbon-steel, 3 in in carbon-steel
+    if last.lower() == "of" or (last.lower() == "in" and _unit(before) is not None):
+        sizes = before.strip()
+    return sizes, material
+
+
+def _unit(part: str) -> str | None:
+    found = _UNIT.search(part)
+    return found[0] if found else None
+
+
+def _sizes(text: str, shape: Shape) -> dict[str, str]:
+    order = " x ".join(said(field) for field in shape.fields)
+    many = f"{len(shape.fields)} sizes, {order}" if len(shape.fields) > 1 else f"its {order}"
+    form = f'write "{shape.example}"'
+    if not text:
+        raise TextFault(f"has no size: {shape.called} takes {many}; {form}")
+    parts = [part.strip() for part in _BY.split(text)]
+    fields = shape.fields + shape.may
+    if not len(shape.fields) <= len(parts) <= len(fields) or not all(parts):
+        given = sum(1 for part in parts if part)
+        are = "is" if given == 1 else "are"
+        raise TextFault(f"{shape.called} takes {many}, and {given} {are} given: {form}")
+    units = [_unit(part) for part in parts]
+    named = {unit.lower().rstrip(".") for unit in units if unit}
+    if not named:
+        raise TextFault(f'is {text} inches or millimetres? write "{text} in" or "{text} mm"')
+    if None in units and (len(named) > 1 or units[-1] is None):
+        bare = parts[units.index(None)]
+        raise TextFault(f'has {bare} without a unit beside sizes with one: write it as "{bare} in"')
+    unit = units[-1]
+    full = [part if own else f"{part} {unit}" for part, own in zip(parts, units, strict=True)]
+    return dict(zip(fields, full, strict=False))
+
+
+def _substrate(text: str) -> dict[str, str]:
+    """Read the material: an id, or its words with blanks between; absent where none is said."""
+    words = text.lower().split()
+    if words and words[0] in _PREPOSITIONS:
+        words = words[1:]
+    if not words:
+        return {}
+    material = "-".join(words)
+    if not _MATERIAL.fullmatch(material):
+        raise TextFault(
+            f'has “{" ".join(words)[:64]}” where the material stands: write it as "carbon-steel"'
+        )
+    return {"substrate": material}
+
+
+def _place(text: str) -> list[str]:
+    """Read `6,0 in`: one unit for both, or each its own."""
+    parts = [part.strip() for part in text.split(",")]
+    if len(parts) != 2 or not all(parts):
+        raise TextFault(f'has “at {text}”, which is not a place: write two lengths, as "at 6,0 in"')
+    unit = _unit(parts[1])
+    if unit is not None and _unit(parts[0]) is None:
+        parts[0] = f"{parts[0]} {unit}"
+    return parts

@@ -1,0 +1,1 @@
+"""Requests and responses: bodies, problems, headers, links."""

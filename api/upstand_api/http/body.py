@@ -1,0 +1,136 @@
+"""Reading a request: its body, its parameters, and the edition it is asked of."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from typing import Any
+
+from flask import request
+
+from upstand.edition import Edition, Record, UnknownKind
+from upstand.edition.load import ID
+from upstand.query.faults import Fault, QueryFaults, nearest, pointer
+from upstand_api.http import strict_json as strictjson
+from upstand_api.http.problems import Problem, fitting, problem
+from upstand_api.state import state
+
+__all__ = [
+    "answered",
+    "edition_of_parameters",
+    "parameters",
+    "read_body",
+    "read_overlay",
+    "read_units",
+    "records_of",
+]
+
+JSON_TYPE = "application/json"
+
+
+def read_body() -> Any:
+    """Read the body as strict JSON; raises Problem 400, 413, 415."""
+    if request.content_length is not None and request.content_length > _most():
+        raise problem(413, "the body is over 256 KB: send fewer details at once")
+    if request.mimetype != JSON_TYPE:
+        raise problem(415, f"send the body as Content-Type: {JSON_TYPE}")
+    if request.mimetype_params.get("charset", "utf-8").lower() not in ("utf-8", "utf8"):
+        raise problem(415, "send the body in UTF-8; the charset may be left out")
+    if request.headers.get("Content-Encoding", "identity").lower() != "identity":
+        raise problem(415, "send the body uncompressed, without Content-Encoding")
+    try:
+        return strictjson.read(request.get_data(cache=False))
+    except strictjson.Unreadable as error:
+        raise Problem(400, error.faults) from None
+
+
+def _most() -> int:
+    return request.max_content_length or 0
+
+
+def answered(compute: Callable[[Any, Edition], dict[str, Any]]) -> tuple[dict[str, Any], Edition]:
+    """Answer the body of a request from the edition it names.
+
+    `compute` takes body and edition, and may raise QueryFaults. Returns its document and the
+    edition. Raises Problem for everything that is wrong with the request.
+    """
+    parameters()
+    body = read_body()
+    edition, faults = _edition_of_body(body)
+    try:
+        with state().gate.inside():
+            document = compute(body, edition)
+    except QueryFaults as error:
+        told = {fault.pointer for fault in faults}
+        faults += [fault for fault in error.faults if fault.pointer not in told]
+    if faults:
+        raise Problem(422, sorted(faults))
+    return document, edition
+
+
+def _edition_of_body(body: object) -> tuple[Edition, list[Fault]]:
+    """Choose the edition that a body names; with what is wrong in how it names it."""
+    named: dict[str, str | None] = {"edition": None, "overlay": None}
+    faults = []
+    held = body if isinstance(body, Mapping) else {}
+    for name in named:
+        given = held.get(name)
+        if isinstance(given, str):
+            named[name] = given
+        elif name in held:
+            faults.append(Fault(f"/{name}", "is not text: write its id, or leave it out"))
+    authorization = request.headers.get("Authorization")
+    return state().editions.get(named["edition"], named["overlay"], authorization), faults
+
+
+def parameters(**readers: Callable[[str], Any]) -> dict[str, Any]:
+    """Read the parameters of the address: only those named, each once.
+
+    A reader takes the text and returns a value, or raises ValueError with what is accepted.
+    Raises Problem 422; a fault's pointer is the parameter's name.
+    """
+    found: dict[str, Any] = {}
+    faults = []
+    for name, texts in request.args.lists():
+        where = pointer(name[:64])
+        if name not in readers:
+            known = nearest(name, readers) if readers else "this address takes none"
+            faults.append(Fault(where, f"is not a parameter here: {known}"))
+        elif len(texts) > 1:
+            faults.append(Fault(where, "stands more than once: keep one"))
+        else:
+            try:
+                found[name] = readers[name](texts[0])
+            except ValueError as error:
+                faults.append(Fault(where, str(error)))
+    if faults:
+        raise Problem(422, sorted(set(faults)))
+    return found
+
+
+def edition_of_parameters(id: str, given: Mapping[str, Any]) -> Edition:
+    """Return the edition of a path, with the overlay that a parameter names."""
+    authorization = request.headers.get("Authorization")
+    where = ("", "/overlay")
+    return state().editions.get(id, given.get("overlay"), authorization, where)
+
+
+def records_of(edition: Edition, kind: str) -> Mapping[str, Record]:
+    """Return the records of a kind by id; raises Problem 404 with the nearest known kinds."""
+    try:
+        return edition.kind(kind)
+    except UnknownKind:
+        raise problem(404, f"no kind {fitting(kind)}: {nearest(kind, edition.records)}") from None
+
+
+def read_units(text: str) -> str:
+    """Read the parameter `units`; ValueError says what is accepted."""
+    if text not in ("us", "si"):
+        raise ValueError("is not accepted: write us or si")
+    return text
+
+
+def read_overlay(text: str) -> str:
+    """Read the parameter `overlay`; ValueError says what is accepted."""
+    if not ID.fullmatch(text):
+        raise ValueError("is not accepted: write the id of an overlay, of a-z, 0-9 and -")
+    return text

@@ -1,0 +1,80 @@
+"""Pages of a list: a cursor says where the page starts, the body links to the next one."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping, Sequence
+from typing import Any, Final, TypeVar
+from urllib.parse import urlencode
+
+from flask import request
+
+from upstand_api.http.links import href
+
+__all__ = [
+    "CURSOR",
+    "LIMIT",
+    "PLACE",
+    "cut",
+    "next_page",
+    "read_cursor",
+    "read_limit",
+    "read_place",
+]
+
+USUAL: Final = 50
+MOST: Final = 100
+
+_CURSOR: Final = "[A-Za-z0-9.-]{1,64}"
+_PLACE: Final = "[0-9]{1,7}"
+
+LIMIT: Final[Mapping[str, Any]] = {
+    "name": "limit",
+    "in": "query",
+    "description": f"items on a page, at most {MOST}; default {USUAL}",
+    "schema": {"type": "integer", "minimum": 1, "maximum": MOST},
+}
+CURSOR: Final[Mapping[str, Any]] = {
+    "name": "cursor",
+    "in": "query",
+    "description": "where the page starts, as the link next_page of the page before has it",
+    "schema": {"type": "string", "pattern": f"^{_CURSOR}$"},
+}
+PLACE: Final[Mapping[str, Any]] = {
+    **CURSOR,
+    "schema": {"type": "string", "pattern": f"^{_PLACE}$"},
+}
+
+Item = TypeVar("Item")
+
+
+def read_limit(text: str) -> int:
+    """Read the parameter `limit`; ValueError says what is accepted."""
+    if not (text.isascii() and text.isdigit() and len(text) <= 4 and 1 <= int(text) <= MOST):
+        raise ValueError(f"is not accepted: write a whole number from 1 to {MOST}")
+    return int(text)
+
+
+def read_cursor(text: str) -> str:
+    """Read the parameter `cursor`: an id of the page before."""
+    if not re.fullmatch(_CURSOR, text):
+        raise ValueError("is not accepted: take it from next_page of the page before")
+    return text
+
+
+def read_place(text: str) -> int:
+    """Read the parameter `cursor` of a list without ids: how many items came before."""
+    if not re.fullmatch(_PLACE, text):
+        raise ValueError("is not accepted: take it from next_page of the page before")
+    return int(text)
+
+
+def cut(items: Sequence[Item], start: int, given: Mapping[str, Any]) -> tuple[Sequence[Item], bool]:
+    """Cut a page from `start` on; tells too whether more follows it."""
+    end = start + given.get("limit", USUAL)
+    return items[start:end], end < len(items)
+
+
+def next_page(given: Mapping[str, Any], cursor: str) -> str:
+    """Link to the page behind a cursor, with the parameters of this one."""
+    return href(f"{request.path}?{urlencode({**given, 'cursor': cursor})}")

@@ -1,0 +1,102 @@
+"""Pieces that the schemas of answers are made of."""
+
+from __future__ import annotations
+
+from collections.abc import Collection
+from typing import Any
+
+from marshmallow import EXCLUDE, Schema, fields, validate
+
+from upstand.quantity.units import UNITS
+
+__all__ = [
+    "GRADES",
+    "ID",
+    "QuantitySchema",
+    "ToldSchema",
+    "choice",
+    "flag",
+    "listed",
+    "number",
+    "quantity",
+    "record",
+    "string",
+    "strings",
+    "whole",
+]
+
+GRADES = ("standard", "secondary", "computed", "practice", "memory", "assumed", "product")
+ID = r"^[a-z0-9-]{1,64}$"
+
+
+def _about(said: str, example: Any = None) -> dict[str, Any]:
+    return {"description": said} if example is None else {"description": said, "example": example}
+
+
+def string(said: str, *, null: bool = False, example: str | None = None) -> fields.String:
+    """Make a field of text that is always there; `null` lets it be null."""
+    return fields.String(required=True, allow_none=null, metadata=_about(said, example))
+
+
+def choice(said: str, words: Collection[str]) -> fields.String:
+    """Make a field that holds one of a few words."""
+    return fields.String(required=True, validate=validate.OneOf(words), metadata=_about(said))
+
+
+def whole(said: str, example: int | None = None, *, null: bool = False) -> fields.Integer:
+    """Make a field of a whole number; `null` lets it be null."""
+    return fields.Integer(required=True, allow_none=null, metadata=_about(said, example))
+
+
+def number(said: str) -> fields.Float:
+    """Make a field of a number."""
+    return fields.Float(required=True, metadata=_about(said))
+
+
+def flag(said: str) -> fields.Boolean:
+    """Make a field of true or false."""
+    return fields.Boolean(required=True, metadata=_about(said))
+
+
+def strings(said: str) -> fields.List[Any]:
+    """Make a field of a list of texts."""
+    return fields.List(fields.String(), required=True, metadata=_about(said))
+
+
+def listed(schema: type[Schema], said: str) -> fields.List[Any]:
+    """Make a field of a list of objects."""
+    return fields.List(fields.Nested(schema), required=True, metadata=_about(said))
+
+
+def record(schema: type[Schema], said: str, *, null: bool = False) -> fields.Nested:
+    """Make a field of an object; `null` lets it be null."""
+    return fields.Nested(schema, required=True, allow_none=null, metadata=_about(said))
+
+
+def quantity(said: str, *, null: bool = False) -> fields.Nested:
+    """Make a field of a quantity; `null` where it may not be known."""
+    return record(QuantitySchema, said, null=null)
+
+
+class ToldSchema(Schema):
+    """What the API tells; keys may be added within v1, so that no reader may count on their end."""
+
+    class Meta:
+        """Let the document say nothing against more keys."""
+
+        unknown = EXCLUDE
+
+    def __init_subclass__(cls, **more: Any) -> None:
+        """Put the docstring of a schema into the document."""
+        super().__init_subclass__(**more)
+        said = " ".join((cls.__doc__ or "").split())
+        described: Any = type("Meta", (cls.Meta,), {"description": said})
+        cls.Meta = described  # type: ignore[misc]
+
+
+class QuantitySchema(ToldSchema):
+    """A quantity: the number unrounded, its unit, and text for people, rounded."""
+
+    value = number("the number, unrounded")
+    unit = choice("the unit of the number", tuple(UNITS))
+    text = string("number and unit for people", example="1.32 sq ft")

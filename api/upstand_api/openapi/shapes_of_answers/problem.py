@@ -1,0 +1,27 @@
+"""Schema of an error."""
+
+from __future__ import annotations
+
+from upstand_api.openapi.shapes_of_answers.parts import ToldSchema, listed, string, whole
+
+__all__ = ["ProblemSchema"]
+
+
+class ProblemErrorSchema(ToldSchema):
+    """One fault."""
+
+    pointer = string(
+        "JSON pointer (RFC 6901) into the body, or /name of a parameter; empty: the whole request",
+        example="/members/0/leg_a",
+    )
+    detail = string("what is wrong, and what would be accepted")
+
+
+class ProblemSchema(ToldSchema):
+    """An error (RFC 9457): every fault at once."""
+
+    type = string("address of what this kind of error means, relative to this server")
+    title = string("what kind of error it is")
+    status = whole("the HTTP status", 422)
+    detail = string("the first fault, and how many more there are")
+    errors = listed(ProblemErrorSchema, "every fault; never empty")

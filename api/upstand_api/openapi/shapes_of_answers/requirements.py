@@ -1,0 +1,145 @@
+"""Schemas of the answer about one detail."""
+
+from __future__ import annotations
+
+from upstand_api.openapi.shapes_of_answers.materials import (
+    FleeceSchema,
+    MaterialSchema,
+    TotalsSchema,
+)
+from upstand_api.openapi.shapes_of_answers.parts import (
+    ToldSchema,
+    choice,
+    listed,
+    quantity,
+    record,
+    string,
+    strings,
+    whole,
+)
+from upstand_api.openapi.shapes_of_answers.shared import (
+    STATES,
+    AnswerHeadSchema,
+    AskSchema,
+    AssumedSchema,
+    NamedSchema,
+    ReasonSchema,
+    StatementSchema,
+    WorkingSchema,
+)
+from upstand_api.openapi.shapes_of_answers.work import (
+    CautionSchema,
+    CheckSchema,
+    PreparationSchema,
+    StepSchema,
+    TimeSchema,
+    ToolSchema,
+)
+
+__all__ = ["AnswerSchema"]
+
+
+class VerdictSchema(ToldSchema):
+    """Go, hold or ask: hold beats ask, ask beats go."""
+
+    state = choice("go: work can start; hold: something must change; ask: ask first", STATES)
+    reasons = listed(ReasonSchema, "every reason why it is not go")
+    ask = record(AskSchema, "whom to ask, of all reasons together", null=True)
+
+
+class ConfirmSchema(ToldSchema):
+    """What a question can't tell and a person ticks on the roof; it doesn't change the verdict."""
+
+    id = string("the limit or check")
+    name = string("its name")
+    text = string("what is looked at")
+    acceptance = string("what is good enough; empty where the text says it")
+    whom = string("who has to say so", null=True)
+
+
+class DewSchema(ToldSchema):
+    """Dew or frost point, and the surface's margin over it."""
+
+    dew_point = quantity("null where air temperature or humidity is not known", null=True)
+    kind = choice("frost: at or below 32 °F, over ice", ("dew", "frost"))
+    margin = quantity("null where the surface temperature is not known", null=True)
+
+
+class SurfaceSchema(ToldSchema):
+    """One surface, out to the tape."""
+
+    id = string("names the surface in this answer")
+    label = string("what it is")
+    substrate = string("id of what it is made of")
+    orientation = choice("lies or stands", ("flat", "upright"))
+    area = quantity("area to prepare and prime", null=True)
+    area_why = string("why there is no area", null=True)
+    preparation = listed(PreparationSchema, "what is done to it, in order")
+    never = strings("what is never done to it")
+    primer = string("id of its primer; null: none", null=True)
+    primer_why = string("why it takes none", null=True)
+    dry_before_primer = string("how dry it has to be")
+
+
+class CoatSchema(ToldSchema):
+    """One part of the resin that is laid."""
+
+    id = choice("which part", ("base", "drink", "top", "extra", "roughness"))
+    label = string("the same in words")
+    area = quantity("area it is laid over")
+    thickness = quantity("thickness as laid")
+    volume = quantity("area × thickness")
+
+
+class RectangleSchema(ToldSchema):
+    """A rectangle of tape on the roof."""
+
+    width = quantity("across")
+    length = quantity("along")
+
+
+class MaskingSchema(ToldSchema):
+    """Tape."""
+
+    tape = quantity("length of tape, without overlaps")
+    corners = quantity("overlaps at corners, besides")
+    flat = listed(RectangleSchema, "rectangles on the roof")
+    line_height = quantity("height of the line on the upright")
+
+
+class SourceSchema(ToldSchema):
+    """A source that a value or rule in the answer names."""
+
+    id = string("its id in the edition")
+    title = string("title")
+    issuer = string("who issued it")
+    year = whole("when; null where not known", null=True)
+    grades = strings("how what is used of it was read")
+    used_for = strings("places in the edition that name it")
+
+
+class AnswerSchema(AnswerHeadSchema):
+    """A whole answer about one detail. Areas, coats, masking and pieces are for one."""
+
+    detail = record(NamedSchema, "what is built")
+    roof = record(NamedSchema, "the roof's sheet")
+    resin = record(NamedSchema, "the resin")
+    verdict = record(VerdictSchema, "whether work can start")
+    confirm = listed(ConfirmSchema, "to be ticked on the roof")
+    assumed = listed(AssumedSchema, "defaults that were filled in, and assumed values used")
+    conditions = record(DewSchema, "what the air's moisture means for the surface")
+    surfaces = listed(SurfaceSchema, "every surface, with preparation and primer")
+    coats = listed(CoatSchema, "the resin by coat")
+    film = quantity("the whole film with fleece", null=True)
+    fleece = record(FleeceSchema, "pieces to cut", null=True)
+    masking = record(MaskingSchema, "tape", null=True)
+    dimensions = listed(StatementSchema, "measures that belong to this detail alone")
+    materials = listed(MaterialSchema, "what to bring, for one")
+    totals = record(TotalsSchema, "for the whole count")
+    times = listed(TimeSchema, "working times, each at its temperature")
+    steps = listed(StepSchema, "the work in order, with hold points")
+    checks = listed(CheckSchema, "what is looked at and recorded")
+    cautions = listed(CautionSchema, "what can do harm, the gravest first")
+    tools = listed(ToolSchema, "tools, consumables and protection")
+    sources = listed(SourceSchema, "sources of values and rules")
+    workings = listed(WorkingSchema, "how each quantity came about")

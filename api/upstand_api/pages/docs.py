@@ -1,0 +1,102 @@
+"""/openapi.json and /docs: how to ask, for machines and for people; nothing from elsewhere."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator, Mapping
+from typing import Any
+
+from flask import Flask, Response, render_template
+
+from upstand_api.http.body import parameters
+from upstand_api.http.problems import TELLING, TITLES
+from upstand_api.http.responses import reply
+from upstand_api.openapi.document import Document
+from upstand_api.openapi.examples import curl
+from upstand_api.pages.style import html
+from upstand_api.pages.style import register as register_style
+from upstand_api.state import state
+
+__all__ = ["register"]
+
+MOST_FIELDS_DEEP = 2
+
+
+def register(app: Flask, document: Document) -> None:
+    """Add both to an app; call it when every resource is registered."""
+    register_style(app)
+    whole = document.written()
+    operations = list(_operations(whole))
+
+    @app.get("/openapi.json", endpoint="openapi")
+    def openapi() -> Response:
+        parameters()
+        return reply(whole)
+
+    @app.get("/docs", endpoint="docs")
+    def docs() -> Response:
+        parameters()
+        base = state().settings.base_url or "http://127.0.0.1:8000"
+        return html(
+            render_template(
+                "docs.html",
+                info=whole["info"],
+                operations=operations,
+                problems=[(status, TITLES[status], TELLING[status]) for status in TELLING],
+                curl=lambda path, body: curl(base + path, body),
+            )
+        )
+
+
+def _operations(whole: Mapping[str, Any]) -> Iterator[dict[str, Any]]:
+    """Yield what the page shows of each operation."""
+    for path, held in whole["paths"].items():
+        for method, operation in held.items():
+            if method not in ("get", "post"):
+                continue
+            asked = operation.get("requestBody", {}).get("content", {}).get("application/json", {})
+            told = operation["responses"]["200"]["content"]["application/json"]["schema"]
+            yield {
+                "id": operation["operationId"],
+                "method": method.upper(),
+                "path": path,
+                "summary": operation.get("summary", ""),
+                "description": operation.get("description", ""),
+                "parameters": [*held.get("parameters", ()), *operation.get("parameters", ())],
+                "fields": list(_fields(asked.get("schema", {}), whole)),
+                "example": asked.get("example"),
+                "example_text": json.dumps(asked.get("example"), indent=2, ensure_ascii=False),
+                "answers": list(_fields(told, whole, deep=1)),
+                "statuses": [s for s in operation["responses"] if s != "200"],
+            }
+
+
+def _fields(
+    schema: Mapping[str, Any],
+    whole: Mapping[str, Any],
+    before: str = "",
+    deep: int = MOST_FIELDS_DEEP,
+) -> Iterator[tuple[str, str, bool]]:
+    """Yield (name, what it is, required) of an object's fields, some levels deep."""
+    held = _resolved(schema, whole)
+    required = held.get("required", ())
+    for name, field in held.get("properties", {}).items():
+        inner = _resolved(field, whole)
+        many = "items" in inner
+        shown = f"{before}{name}{'[]' if many else ''}"
+        yield shown, field.get("description") or inner.get("description", ""), name in required
+        if deep > 1:
+            below = _resolved(inner["items"], whole) if many else inner
+            yield from _fields(below, whole, f"{shown}.", deep - 1)
+
+
+def _resolved(schema: Mapping[str, Any], whole: Mapping[str, Any]) -> Mapping[str, Any]:
+    found = schema
+    for wrapped in ("allOf", "anyOf"):
+        if wrapped in found:
+            found = next((s for s in found[wrapped] if "$ref" in s), found)
+    if "$ref" in found:
+        name = str(found["$ref"]).rpartition("/")[2]
+        resolved: Mapping[str, Any] = whole["components"]["schemas"][name]
+        return resolved
+    return found

@@ -1,0 +1,286 @@
+"""Names and sentences of one answer: surfaces, pieces, times, steps, in the reader's language."""
+
+from __future__ import annotations
+
+from functools import cached_property
+
+from upstand.answer import Answer
+from upstand.edition import Value
+from upstand.layout import Piece, Surface
+from upstand.procedure.steps import Step
+from upstand.quantity.shown import Speech
+from upstand.quantity.traced import Traced
+from upstand.stages.times import WorkingTime
+from upstand.words.fill import Words, fill, lower_first
+
+#: Windows are shown rounded down, waits rounded up: to the safe side.
+WINDOWS = ("pot_life", "skin_time", "cover_within", "recoat_within")
+
+
+def safe_style(time: WorkingTime) -> str:
+    """Return the rounding of a time: down for a window, up for a wait."""
+    return "down" if time.field in WINDOWS else "up"
+
+
+class Saying:
+    """Says what an answer holds; every number in a sentence is the answer's own."""
+
+    def __init__(self, answer: Answer) -> None:
+        """Keep the answer, its words and its units."""
+        self.answer = answer
+        self.settled = answer.settled
+        self.lang = answer.settled.lang
+        self.words = Words(answer.edition, self.lang)
+        self.speech = Speech(answer.settled.units)
+        self.surfaces = {s.id: s for s in answer.layout.surfaces}
+
+    def surface(self, surface: Surface) -> str:
+        """Name a surface: what it is made of and which one it is."""
+        substrate = self.words.name(f"substrates/{surface.substrate}")
+        if surface.role != "roof":
+            substrate = lower_first(substrate)
+        return self.words.say(
+            f"surface-{surface.role}",
+            substrate=substrate,
+            **({} if surface.role == "roof" else {"n": str(surface.number)}),
+        )
+
+    def surface_list(self, ids: tuple[str, ...]) -> str:
+        """Name several surfaces in a row."""
+        return self.words.list([self.surface(self.surfaces[i]) for i in ids])
+
+    def piece(self, piece: Piece) -> str:
+        """Name a piece of fleece."""
+        slots = {} if piece.kind == "patch" else {"n": str(piece.number)}
+        return self.words.say(f"piece-{piece.kind}", **slots)
+
+    def joint(self, piece: Piece) -> str | None:
+        """Say where a wrap's joint lies: half a lap from an edge, the lap flat on one face."""
+        if piece.joint is None:
+            return None
+        wording = f"joint-{piece.joint}"
+        if piece.joint == "round":
+            return self.words.say(wording)
+        lap = self.answer.edition.record("limits/fleece-lap").value("value").traced("in")
+        half = Traced(lap.value / 2.0, "in", lap.origin)
+        return self.words.say(wording, inset=self.speech.text(half))
+
+    def piece_line(self, piece: Piece) -> str:
+        """Say a piece with its count and the size to cut, up to the next 1/4 in."""
+        return self.words.say(
+            "pieces-line",
+            count=str(piece.count),
+            name=self.piece(piece),
+            width=self.speech.text(piece.width, "up-quarter"),
+            length=self.speech.text(piece.length, "up-quarter"),
+        )
+
+    def grit(self, value: Value | None) -> str | None:
+        """Say the grit of an abrasive with its grade; None where the step has none."""
+        if value is None:
+            return None
+        ends = [value.value, value.low, value.high]
+        numbers = dict.fromkeys(f"{end:g}" for end in ends if end is not None)
+        grade = self.words.say(f"grade-{value.grade}")
+        return self.words.say("grit", numbers="–".join(numbers), grade=grade)
+
+    def time(self, time: WorkingTime) -> str:
+        """Say a time with its temperature, or why there is none."""
+        product = time.product
+        if time.window:
+            words = product.value(time.field).window
+            return "" if words is None else words[self.lang]
+        if time.why == "range":
+            given = product.value("application")
+            limits = self.speech.span(given.traced_low("degF"), given.traced_high("degF"))
+            return self.words.say("time-none-range", range=limits)
+        if time.why is not None:
+            value = product.value(time.field)
+            if value.why_none is not None:
+                return value.why_none[self.lang]
+            return self.words.say("time-none-table")
+        assert time.at is not None
+        return self.words.say(
+            "at-reference" if time.reference else "at-temperature",
+            time=self.span(time),
+            at=self.speech.text(time.at),
+        )
+
+    def span(self, time: WorkingTime) -> str:
+        """Say a time's range, rounded to the safe side."""
+        style = safe_style(time)
+        return self.speech.span(time.low, time.high, (style, style))
+
+    def time_of(self, id: str) -> str:
+        """Say a time by its id; where the product has none on file, say to ask."""
+        time = self.answer.timing.find(id)
+        return self.words.say("no-time") if time is None else self.time(time)
+
+    def span_of(self, id: str) -> str:
+        """Say a time by its id without its temperature."""
+        time = self.answer.timing.find(id)
+        if time is None or time.low is None:
+            return self.words.say("no-time")
+        return self.span(time)
+
+    def step(self, step: Step) -> str:
+        """Say a step."""
+        return fill(step.activity.text("say", self.lang), self._slots(step))
+
+    def holds(self, step: Step) -> list[tuple[str, str]]:
+        """Say the hold points of a step: (id, sentence)."""
+        slots = self._slots(step)
+        return [(h["id"], fill(h["say"][self.lang], slots)) for h in step.activity.get("holds", ())]
+
+    def _slots(self, step: Step) -> dict[str, str]:
+        if step.primer is None:
+            return self.common_slots
+        return {**self.common_slots, **self._primer_slots(step)}
+
+    def _primer_slots(self, step: Step) -> dict[str, str]:
+        primer = step.primer
+        assert primer is not None
+        method = primer.text("method", self.lang)
+        if primer.get("parts") == 2:
+            pot_life = self.answer.timing.find(f"pot-life/{primer.id}")
+            known = pot_life is not None and pot_life.low is not None and pot_life.at is not None
+            mix = self.words.say(
+                "primer-mix",
+                mixing=self.speech.text(primer.value("mixing").traced("min"))
+                if primer.has("mixing")
+                else "",
+                pot_life=self.span_of(f"pot-life/{primer.id}"),
+                at=self.speech.text(pot_life.at) if known and pot_life and pot_life.at else "",
+            )
+            method = f"{mix} {method}"
+        return {
+            "primer": primer.text("name", self.lang),
+            "primer_surfaces": lower_first(self.surface_list(step.surfaces)),
+            "primer_method": method,
+            "primer_ready": self._ready(primer.id),
+            "primer_window": self._window(primer.id),
+        }
+
+    def _ready(self, primer: str) -> str:
+        for name, wording in (("cure", "primer-cure"), ("flash-off", "primer-flash")):
+            time = self.answer.timing.find(f"{name}/{primer}")
+            if time is None:
+                continue
+            if time.low is None or time.at is None:
+                return self.words.say("primer-no-time")
+            return self.words.say(
+                wording,
+                time=self.span(time),
+                at=self.speech.text(time.at),
+            )
+        return self.words.say("primer-no-time")
+
+    def _window(self, primer: str) -> str:
+        time = self.answer.timing.find(f"cover-within/{primer}")
+        if time is None or (not time.window and time.high is None):
+            return self.words.say("no-time")
+        if time.window or time.high is None or time.at is None:
+            return self.words.say("within-words", window=self.time(time))
+        return self.words.say(
+            "within-time", time=self.speech.text(time.high, "down"), at=self.speech.text(time.at)
+        )
+
+    @cached_property
+    def common_slots(self) -> dict[str, str]:
+        """The slots that any step may use."""
+        answer, settled, say = self.answer, self.settled, self.words.say
+        layout, resin, speech = answer.layout, settled.resin, self.speech
+        fleece, masking = layout.fleece, layout.masking
+        open_ = say("no-quantity")
+        drink = next((c.thickness for c in answer.takeoff.coats if c.id == "drink"), None)
+        need = answer.takeoff.materials[0].one.need
+        dew = answer.edition.record("limits/dew-point-margin").get("at_least")
+        strictest = max((v.traced("delta_degF") for v in dew), key=lambda t: t.value)
+        plates = len(settled.plates)
+        margin = answer.edition.record("limits/plate-margin").value("value").traced("in")
+        lap = answer.edition.record("limits/fleece-lap").value("value").traced("in")
+        return {
+            "height": speech.text(settled.height),
+            "flange": speech.text(settled.flange),
+            "reveal": speech.text(settled.reveal),
+            "lap": speech.text(lap),
+            "line_height": open_ if masking is None else speech.text(masking.line_height),
+            "tape": open_ if masking is None else speech.text(masking.tape, "up"),
+            "corners": open_ if masking is None else speech.text(masking.corners, "up"),
+            "mask": open_
+            if masking is None
+            else self.words.list(
+                [f"{speech.text(w, 'up')} × {speech.text(h, 'up')}" for w, h in masking.flat]
+            ),
+            "pieces_text": open_
+            if fleece is None
+            else "; ".join(self.piece_line(p) for p in fleece.pieces),
+            "plates_text": self._plates(plates, speech.text(margin)),
+            "mix": self._mixing(),
+            "base": speech.text(resin.value("layers.base").traced("mil")),
+            "top": speech.text(resin.value("layers.top").traced("mil")),
+            "drink": open_ if drink is None else speech.text(drink, "up"),
+            "film": speech.span(
+                resin.value("film").traced_low("mil"), resin.value("film").traced_high("mil")
+            )
+            if resin.has("film")
+            else say("no-time"),
+            "resin_need": open_ if need is None else speech.text(need),
+            "watertight": self.time_of(f"watertight/{resin.id}"),
+            "cure": self.time_of(f"cure/{resin.id}"),
+            "dew_limit": speech.text(strictest, "up"),
+            "recoat": self._recoat(),
+            "whole_pack": self._whole_pack(),
+            "again_text": self._again(),
+        }
+
+    def _recoat(self) -> str:
+        """Say by when another coat may follow, or that no such window is on file."""
+        resin = self.settled.resin
+        time = self.answer.timing.find(f"recoat-within/{resin.id}")
+        if time is None:
+            name = lower_first(resin.text("name", self.lang))
+            return self.words.say("recoat-none", resin=name)
+        if time.high is None or time.at is None:
+            return self.time(time)
+        return self.words.say("recoat-window", time=self.span(time), at=self.speech.text(time.at))
+
+    def _plates(self, count: int, margin: str) -> str:
+        if count == 0:
+            return self.words.say("plates-none")
+        if count == 1:
+            return self.words.say("plates-one", plate_margin=margin)
+        return self.words.say("plates-some", count=str(count), plate_margin=margin)
+
+    def _mixing(self) -> str:
+        """Say how the resin is mixed and how long it can be used."""
+        resin, timing, words = self.settled.resin, self.answer.timing, self.words
+        name = lower_first(resin.text("name", self.lang))
+        if resin.get("parts") == 1:
+            return words.say("mix-one-part", resin=name, skin=self.time_of(f"skin/{resin.id}"))
+        wording = "mix-whole" if resin.get("whole_packs") else "mix-weighed"
+        usable = timing.usable
+        return words.say(
+            wording,
+            resin=name,
+            mixing=self.speech.text(resin.value("mixing").traced("min")),
+            pot_life=self.time_of(f"pot-life/{resin.id}"),
+            usable=words.say("no-time") if usable is None else self.speech.text(usable, "down"),
+        )
+
+    def _whole_pack(self) -> str:
+        if self.settled.resin.get("parts") == 1:
+            return self.words.say("whole-pack-one")
+        whole = bool(self.settled.resin.get("whole_packs"))
+        return self.words.say("whole-pack" if whole else "weighed-mix")
+
+    def _again(self) -> str:
+        """What cleaning again means for each substrate, each said once."""
+        said: dict[str, list[str]] = {}
+        for substrate in dict.fromkeys(s.substrate for s in self.answer.layout.surfaces):
+            record = self.answer.edition.record(f"substrates/{substrate}")
+            path = str(record.get("preparation"))
+            if self.answer.edition.has(path):
+                text = self.answer.edition.record(path).text("again_after_night", self.lang)
+                said.setdefault(text, []).append(record.text("name", self.lang))
+        return " ".join(f"{self.words.list(names)}: {text}" for text, names in said.items())

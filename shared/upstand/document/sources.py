@@ -1,0 +1,56 @@
+"""The sources behind an answer: every record of `sources` that a value or a rule in it names."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING, Any
+
+from upstand.document.workings import leaves
+
+if TYPE_CHECKING:
+    from upstand.answer import Answer
+
+
+def _used(answer: Answer) -> Iterator[tuple[str, str, str]]:
+    """Yield (source, grade, what for)."""
+    for leaf in leaves(answer):
+        if leaf.origin.source:
+            yield leaf.origin.source, leaf.origin.grade, leaf.origin.where
+    for path in answer.settled.detail.get("limits", ()):
+        limit = answer.edition.record(path)
+        for value in limit.values().values():
+            if value.source:
+                yield value.source, value.grade, value.where
+    for rule in answer.settled.detail.get("dimensions", ()):
+        if rule["basis"].get("source"):
+            yield rule["basis"]["source"], rule["basis"]["grade"], answer.settled.detail.path
+    for caution in answer.cautions:
+        for rule in caution.record.get("rules", ()):
+            if rule["basis"].get("source"):
+                yield rule["basis"]["source"], rule["basis"]["grade"], caution.record.path
+    for step in answer.procedure.steps:
+        for part in step.preparations:
+            standard = part.record.get("steps")[part.step].get("standard")
+            if standard is not None and standard["basis"].get("source"):
+                yield standard["basis"]["source"], standard["basis"]["grade"], part.record.path
+
+
+def list_sources(answer: Answer) -> list[dict[str, Any]]:
+    """List each source once, with the grades and the places it is used at."""
+    uses: dict[str, list[tuple[str, str]]] = {}
+    for source, grade, where in _used(answer):
+        uses.setdefault(source, []).append((grade, where))
+    found = []
+    for path, places in sorted(uses.items()):
+        record = answer.edition.record(path)
+        found.append(
+            {
+                "id": record.id,
+                "title": record.get("title"),
+                "issuer": record.get("issuer"),
+                "year": record.get("year"),
+                "grades": sorted({grade for grade, _ in places}),
+                "used_for": sorted({where for _, where in places}),
+            }
+        )
+    return found

@@ -1,0 +1,1 @@
+"""A contractor's product sheets laid over an edition."""

@@ -1,0 +1,1 @@
+"""Freezing editions, and what changed between two."""

@@ -1,0 +1,138 @@
+"""Every limit can be judged: it has a bound of the fact's dimension, a verdict and its words."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Any
+
+from upstand.edition.amounts import AmountFault, amount, amount_in
+from upstand.edition.faults import Fault
+from upstand.edition.schema.kinds import KINDS
+from upstand.edition.schema.kinds.limits import BOUNDS
+from upstand.edition.schema.kinds.vocabulary import FACTS_KNOWN
+from upstand.edition.schema.shapes import Fields, step
+from upstand.edition.schema.values import RangeOf, ValueOf
+from upstand.edition.source import Source, Thing
+from upstand.quantity.units import UNITS
+
+TAKES = {"resin": ("resins",), "primer": ("primers",), "product": ("resins", "primers")}
+LOWER, UPPER = ("at_least",), ("at_most", "under")
+WORDS = ("else", "missing", "because", "clears")
+FOR_MISSING = {"ask": "unknown", "confirm": "confirm"}
+
+
+def check(source: Source) -> Iterator[Fault]:
+    """Yield limits that nothing can be held to."""
+    for thing in source.kind("limits"):
+        bounds = [name for name in BOUNDS if name in thing.node]
+        if thing.node.get("of") == "none":
+            yield from _parameter(thing, bounds)
+        else:
+            yield from _limit(thing, bounds)
+
+
+def _parameter(thing: Thing, bounds: list[str]) -> Iterator[Fault]:
+    if not {"value", "choice"} & set(thing.node):
+        why = "is missing: a limit of none is a figure that others read"
+        yield thing.fault("value", None, "limits", why, "write {value, basis, checked_on}")
+    for name in bounds:
+        why = "bounds a fact, and this limit is of none"
+        yield thing.fault(name, None, "limits", why, "say of which fact, or write value")
+
+
+def _limit(thing: Thing, bounds: list[str]) -> Iterator[Fault]:
+    if not bounds:
+        why = "has nothing to hold the fact to"
+        yield thing.fault("", None, "limits", why, f"write one of: {', '.join(BOUNDS)}")
+    if "value" in thing.node:
+        why = "is for limits of none; a fact is held to a bound"
+        yield thing.fault("value", None, "limits", why, f"write one of: {', '.join(BOUNDS)}")
+    for name in WORDS:
+        if name not in thing.node:
+            why = "is missing: a limit of a fact has it"
+            yield thing.fault(name, None, "limits", why, "write it; see another limit")
+    wanted = FOR_MISSING.get(str(thing.node.get("missing")))
+    if wanted is not None and wanted not in thing.node:
+        why = f"is missing, and the verdict is {thing.node['missing']} where the fact is not known"
+        yield thing.fault(wanted, None, "limits", why, "say what is not known: {en, es}")
+    yield from _amounts(thing, bounds)
+
+
+def _amounts(thing: Thing, bounds: list[str]) -> Iterator[Fault]:
+    wanted = FACTS_KNOWN.get(str(thing.node.get("of")))
+    held: dict[str, list[Any]] = {}
+    for name in (*bounds, "default"):
+        node = thing.node.get(name)
+        for place, item in _items(name, node):
+            if "take" in item:
+                yield from _take(thing, place, str(item["take"]))
+                continue
+            written = item.get("value")
+            if name != "default":
+                held.setdefault(name, []).append(written)
+            found = _dimension(written)
+            if wanted is not None and found is not None and found != wanted:
+                why = f"is {found.replace('_', ' ')}, and the fact is {wanted.replace('_', ' ')}"
+                cure = "write it in a unit of the fact"
+                yield thing.fault(step(place, "value"), written, "limits", why, cure)
+    yield from _between(thing, held)
+
+
+def _between(thing: Thing, held: dict[str, list[Any]]) -> Iterator[Fault]:
+    lows = [low for name in LOWER for low in held.get(name, [])]
+    highs = [high for name in UPPER for high in held.get(name, [])]
+    if any(_above(low, high) for low in lows for high in highs):
+        why = "has its lower bound above its upper one: nothing can hold it"
+        yield thing.fault("", None, "limits", why, "change them round")
+    default = thing.node.get("default")
+    if isinstance(default, dict):
+        written = default.get("value")
+        too_low = any(_above(low, written) for low in lows)
+        if too_low or any(_above(written, high) for high in highs):
+            why = "does not hold to its own limit"
+            yield thing.fault("default", written, "limits", why, "take one that does")
+
+
+def _items(name: str, node: Any) -> Iterator[tuple[str, dict[str, Any]]]:
+    if isinstance(node, dict):
+        yield name, node
+    elif isinstance(node, list):
+        for number, item in enumerate(node):
+            if isinstance(item, dict):
+                yield step(name, number), item
+
+
+def _take(thing: Thing, path: str, taken: str) -> Iterator[Fault]:
+    """A path such as resin.application.low: a field of the kind, and an end of its range."""
+    first, *fields = taken.split(".")
+    kinds = TAKES.get(first, ())
+    if not kinds or not all(_resolves(kind, fields) for kind in kinds):
+        why = "is not a value of a resin or primer"
+        cure = "write resin.FIELD, primer.FIELD or product.FIELD (both have it); .low or .high"
+        yield thing.fault(step(path, "take"), taken, "limits", why, cure)
+
+
+def _resolves(kind: str, names: list[str]) -> bool:
+    shape: Any = KINDS[kind]
+    end = bool(names) and names[-1] in ("low", "high")
+    for name in names[:-1] if end else names:
+        field = shape.fields.get(name) if isinstance(shape, Fields) else None
+        shape = field.shape if field else None
+    return isinstance(shape, RangeOf) if end else isinstance(shape, ValueOf)
+
+
+def _dimension(written: Any) -> str | None:
+    if isinstance(written, bool):
+        return "flag"
+    try:
+        return UNITS[amount(written)[1]]
+    except AmountFault:
+        return None  # rule units tells
+
+
+def _above(one: Any, other: Any) -> bool:
+    try:
+        number, unit = amount(one)
+        return number > amount_in(other, unit)
+    except ValueError:
+        return False

@@ -1,0 +1,1 @@
+"""What a record of each kind may hold."""

@@ -1,0 +1,73 @@
+"""Fields of what stops work or warns: limits and cautions."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from upstand.edition.schema.kinds.vocabulary import (
+    CONTACT,
+    FACTS_KNOWN,
+    HAZARD,
+    NAME,
+    PROSE,
+    PROSES,
+)
+from upstand.edition.schema.shapes import (
+    AnyOf,
+    Choice,
+    Field,
+    Fields,
+    ListOf,
+    Prose,
+    Ref,
+    Words,
+    may,
+    must,
+)
+from upstand.edition.schema.values import Statement, ValueOf
+
+__all__ = ["BOUNDS", "CAUTIONS", "LIMITS"]
+
+TAKE = Fields(
+    {"take": must(Words("a path such as resin.application.low", r"[a-z]+(\.[a-z_]+)+"), "read it")}
+)
+ANY_VALUE = ValueOf("any")
+BOUND = AnyOf((TAKE, ListOf(AnyOf((TAKE, ANY_VALUE)), 1), ANY_VALUE))
+
+BOUNDS = ("at_least", "at_most", "under", "is")
+"""How a fact is compared. A list of values: all must hold."""
+
+LIMITS: Mapping[str, Field] = {
+    **NAME,
+    "of": must(Choice((*FACTS_KNOWN, "none"), "a fact"), "what is looked at; none: a parameter"),
+    "value": may(ANY_VALUE, "a parameter that other stages read"),
+    "choice": may(Ref(("resins", "substrates")), "a record that is taken where none is named"),
+    "at_least": may(BOUND, "the fact is this or more"),
+    "at_most": may(BOUND, "the fact is this or less"),
+    "under": may(BOUND, "the fact is less than this"),
+    "is": may(BOUND, "the fact is this"),
+    "default": may(ANY_VALUE, "what is taken where nothing is asked"),
+    "else": may(Choice(("hold", "ask", "refuse", "confirm")), "the verdict where it does not hold"),
+    "missing": may(Choice(("ask", "confirm", "skip")), "the verdict where the fact is not known"),
+    "because": may(Prose(slots=True), "why, with what was found and the limit"),
+    "clears": may(Prose(slots=True), "what would clear it"),
+    "unknown": may(Prose(slots=True), "why it is asked where the fact is not known"),
+    "confirm": may(Prose(slots=True), "what is ticked on the roof where the fact is not known"),
+    "whom": may(CONTACT, "whom to ask"),
+    "facts": may(PROSES, "what to have at hand when asking"),
+    "stricter": may(
+        Choice(("more", "less", "neither")),
+        "of a parameter: which way is stricter, where not `more`",
+    ),
+}
+
+CAUTIONS: Mapping[str, Field] = {
+    **NAME,
+    "hazard": must(HAZARD, "what it warns of"),
+    "when": must(ListOf(ListOf(Words("a token such as hazard/silica"), 1), 1), "any of, all of"),
+    "severity": must(Choice(("danger", "warning", "care")), "how bad"),
+    "say": must(PROSE, "what happens"),
+    "measure": must(PROSE, "what is done about it"),
+    "rules": must(ListOf(Statement()), "published rules"),
+    "defers": must(PROSE, "what governs: data sheet, code, licensed trade"),
+}

@@ -1,0 +1,161 @@
+"""Closed lists of words that several kinds share."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from upstand.edition.schema.shapes import (
+    Choice,
+    Field,
+    Fields,
+    ListOf,
+    Prose,
+    Ref,
+    Words,
+    may,
+    must,
+)
+
+__all__ = [
+    "ACTIVITY_ORDER",
+    "CONTACTS",
+    "FACTS_KNOWN",
+    "HAZARDS",
+    "HAZARD_LIST",
+    "IDS",
+    "LIMIT_SLOTS",
+    "PROSE",
+    "PROSES",
+    "STOP",
+    "refs",
+]
+
+ACTIVITY_ORDER = (
+    "setup",
+    "attach",
+    "degrease",
+    "grind",
+    "fire-watch",
+    "abrade",
+    "clean",
+    "mask",
+    "dry-fit",
+    "prime-metal",
+    "prime-masonry",
+    "prime-sheet",
+    "reclean",
+    "mix",
+    "base-coat",
+    "fleece",
+    "top-coat",
+    "second-coat",
+    "check",
+    "unmask",
+    "paint",
+    "plug-out",
+    "clean-up",
+)
+"""Every activity, in the order that most details keep; rule ``trade-order`` holds the reasons."""
+
+HAZARDS = (
+    "arsenic",
+    "asbestos",
+    "biological",
+    "drain-plug",
+    "dust",
+    "falls",
+    "gas-line",
+    "heat-in-pail",
+    "hot-surface",
+    "isocyanate",
+    "lead",
+    "lifting",
+    "live-electrical",
+    "methacrylate",
+    "odour",
+    "old-coating",
+    "openings",
+    "peroxide",
+    "power-tool",
+    "silica",
+    "skin-eyes",
+    "solvent",
+    "sparks",
+    "weather",
+)
+"""What can do harm. Each that is used anywhere needs a caution."""
+
+CONTACTS = (
+    "product-maker",
+    "sheet-maker",
+    "roof-designer",
+    "licensed-trade",
+    "testing-laboratory",
+    "site-safety",
+    "crew-lead",
+)
+"""Whom an ask goes to."""
+
+FACTS_KNOWN: Mapping[str, str] = {
+    "air": "temperature",
+    "clearance": "length",
+    "flange": "length",
+    "gap": "length",
+    "height": "length",
+    "humidity": "fraction",
+    "margin": "temperature_difference",
+    "material": "temperature",
+    "rain_chance": "fraction",
+    "reveal": "length",
+    "surface": "temperature",
+    "wet": "flag",
+    "wind": "speed",
+}
+"""What a limit can be of, and its dimension; besides, ``none``: a figure that others read."""
+
+LIMIT_SLOTS = (
+    "found",
+    "product",
+    "limit",
+    "range",
+    "resin",
+    "planned",
+    "watertight",
+    "dew_point",
+    "dew_kind",
+)
+"""Slots that the words of a limit may hold."""
+
+IDS = r"[a-z0-9-]{1,64}"
+NAMES = r"[a-z][a-z0-9_]{0,63}"
+
+PROSE = Prose()
+PROSES = ListOf(PROSE)
+HAZARD = Choice(HAZARDS, "a hazard")
+HAZARD_LIST = ListOf(HAZARD)
+CONTACT = Choice(CONTACTS, "whom to ask")
+
+
+def refs(*kinds: str) -> ListOf:
+    """Return the shape of a list of ids of the kinds."""
+    return ListOf(Ref(kinds))
+
+
+STOP = Fields(
+    {
+        "id": must(Words("an id of a-z, 0-9 and -", IDS), "names the stop within its record"),
+        "state": must(Choice(("hold", "ask")), "what the verdict becomes"),
+        "because": must(PROSE, "why work stops"),
+        "clears": must(PROSE, "what would clear it"),
+        "whom": must(CONTACT, "whom to ask"),
+        "facts": must(ListOf(PROSE, 2), "what to have at hand when asking"),
+        "unless": may(Words("a field's name", NAMES), "falls away once the record has this field"),
+    }
+)
+"""Where work stops whatever the figures."""
+
+NAME: dict[str, Field] = {
+    "name": must(PROSE, "what a crew calls it"),
+    "note": may(PROSE, "what else there is to say"),
+}
+"""Fields that every record has."""

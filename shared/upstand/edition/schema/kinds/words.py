@@ -1,0 +1,100 @@
+"""Fields of words and tables: sections, terms, wording and sources."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from upstand.edition.schema.kinds.vocabulary import NAME, PROSE
+from upstand.edition.schema.shapes import (
+    Choice,
+    Field,
+    Fields,
+    ListOf,
+    MapOf,
+    Prose,
+    Ref,
+    Whole,
+    Words,
+    may,
+    must,
+)
+from upstand.edition.schema.values import TableOf, ValueOf
+
+__all__ = ["SECTIONS", "SOURCES", "TERMS", "WORDING"]
+
+NAMES = r"[a-z][a-z0-9_]{0,63}"
+
+INPUT = Fields(
+    {
+        "reads": must(Choice(("length", "nominal-size", "points")), "what is typed"),
+        "name": must(PROSE, "what it measures"),
+    }
+)
+
+SECTIONS: Mapping[str, Field] = {
+    **NAME,
+    "inputs": may(MapOf(INPUT), "its dimensions"),
+    "optional": may(ListOf(Words("the name of an input", NAMES)), "inputs that may be missing"),
+    "either": may(ListOf(Words("the name of an input", NAMES), 2), "one of these is given"),
+    "outline": must(PROSE, "how it is drawn, and what is ignored"),
+    "corner_radius_in_walls": may(ValueOf("count"), "outside radius, in walls"),
+    "tables": may(MapOf(TableOf()), "listed sizes"),
+}
+
+SAID = Fields(
+    {
+        "en": must(ListOf(Words()), "words heard in English"),
+        "es": must(ListOf(Words()), "words heard in Spanish"),
+    }
+)
+
+TERMS: Mapping[str, Field] = {
+    **NAME,
+    "means": must(PROSE, "what it is"),
+    "said": must(SAID, "other words for it"),
+    "of": may(
+        Ref(
+            (
+                "substrates",
+                "preparations",
+                "primers",
+                "resins",
+                "fleeces",
+                "packs",
+                "details",
+                "activities",
+                "limits",
+                "cautions",
+                "checks",
+                "tools",
+                "sections",
+            )
+        ),
+        "the record it stands for",
+    ),
+}
+
+WORDING: Mapping[str, Field] = {
+    **NAME,
+    "text": may(Prose(slots=True), "the text"),
+    "slots": must(ListOf(Words("the name of a slot", NAMES)), "slots that are filled in it"),
+}
+
+SOURCE_SORTS = (
+    "standard",
+    "regulation",
+    "handbook",
+    "dataset",
+    "article",
+    "library",
+    "product-sheet",  # what an overlay names
+)
+
+SOURCES: Mapping[str, Field] = {
+    **NAME,
+    "title": must(Words(), "as it calls itself"),
+    "issuer": must(Words(), "the body that issued it"),
+    "year": may(Whole(1900, 2100), "of the issue read"),
+    "read": must(PROSE, "what of it was read, and when; or that it was not"),
+    "sort": must(Choice(SOURCE_SORTS), "what sort of source"),
+}

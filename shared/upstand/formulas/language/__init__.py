@@ -1,0 +1,1 @@
+"""The restricted Python that formulas are written in: its register, export and words."""

@@ -1,0 +1,1 @@
+"""How the details of each family are laid out."""

@@ -1,0 +1,210 @@
+"""Numbers that know where they come from: asked, assumed, read in an edition, or computed.
+
+A stage computes with `reckon(formula, name=traced, ...)`; the result remembers its formula and its
+inputs, so that an answer can show the working of every quantity (`explain`).
+
+>>> area, film = asked(14400.0, "in^2", "/area"), assumed(40.0, "mil", "/film")
+>>> resin = reckon(REGISTER["film_volume"], area=area, thickness=film)
+>>> round(resin.value, 4), resin.unit, resin.origin.where
+(2.4935, 'gal', 'film_volume')
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
+from typing import Any, Final, Literal
+
+from upstand.formulas import BY_FUNCTION, REGISTER, Formula
+from upstand.formulas.language.words import formula_words, name_words, sum_words
+from upstand.quantity.units import UnitFault, quantity
+
+Kind = Literal["asked", "assumed", "edition", "overlay", "computed", "constant"]
+
+TOTAL: Final = "total"
+"""What `Working.formula` says for a sum of parts; no formula has this name."""
+
+
+@dataclass(frozen=True, slots=True)
+class Origin:
+    """Where a number comes from.
+
+    `where` is a JSON pointer into the question, a place in the edition
+    (``resins/pu-2k: layers.base``) or the name of a formula or total; `grade` and `source` are
+    those of the edition's value.
+    """
+
+    kind: Kind
+    where: str
+    grade: str = ""
+    source: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Working:
+    """The formula a number was computed by, and what went in, by parameter name."""
+
+    formula: str
+    inputs: tuple[tuple[str, Traced], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Traced:
+    """A plain float with its unit, its origin and, where it was computed, its working."""
+
+    value: float
+    unit: str
+    origin: Origin
+    working: Working | None = None
+
+
+_COMPUTED: Final[dict[str, Origin]] = {name: Origin("computed", name) for name in REGISTER}
+
+
+def asked(value: float, unit: str, pointer: str) -> Traced:
+    """Trace a number from the question; `pointer` is its JSON pointer, e.g. ``/height``."""
+    return Traced(value, unit, Origin("asked", pointer))
+
+
+def assumed(value: float, unit: str, pointer: str, grade: str = "", source: str = "") -> Traced:
+    """Trace a number the question left out; `pointer` is where it would have stood."""
+    return Traced(value, unit, Origin("assumed", pointer, grade, source))
+
+
+def constant(value: float, unit: str, where: str) -> Traced:
+    """Trace a number that is fixed by the software, such as one joint to a wrap."""
+    return Traced(value, unit, Origin("constant", where))
+
+
+def measured(value: float, unit: str, what: str) -> Traced:
+    """Trace a number taken off a drawn shape, where no formula counts it; `what` names it."""
+    return Traced(value, unit, Origin("computed", what))
+
+
+def reckon(formula: Formula | Callable[..., float], /, **inputs: Traced) -> Traced:
+    """Compute a formula from traced inputs, converting nothing.
+
+    Parameters: `formula` one of `REGISTER` (or its function); `inputs` by the formula's parameter
+    names, each in exactly the unit the formula declares.
+    Raises UnitFault naming the parameter whose unit differs, TypeError where inputs are missing,
+    not the formula's, or the function is no formula; what the arithmetic itself raises
+    (ZeroDivisionError, ValueError) goes through.
+    """
+    known = formula if isinstance(formula, Formula) else _formula(formula)
+    given = []
+    values = []
+    for name, unit in known.parameters:
+        part = inputs.get(name)
+        if part is None:
+            raise _wrong_inputs(known, inputs)
+        if part.unit != unit:
+            raise UnitFault(f"{known.name}: {name} is in {part.unit}, it must be in {unit}")
+        given.append((name, part))
+        values.append(part.value)
+    if len(inputs) != len(values):
+        raise _wrong_inputs(known, inputs)
+    name = known.name
+    origin = _COMPUTED.get(name) or Origin("computed", name)
+    return Traced(float(known.function(*values)), known.unit, origin, Working(name, tuple(given)))
+
+
+def _formula(function: Callable[..., float]) -> Formula:
+    try:
+        return BY_FUNCTION[function]
+    except (KeyError, TypeError):
+        raise TypeError(
+            f"{getattr(function, '__name__', function)!r} is not a registered formula"
+        ) from None
+
+
+def _wrong_inputs(formula: Formula, inputs: dict[str, Traced]) -> TypeError:
+    wanted = ", ".join(name for name, _ in formula.parameters)
+    return TypeError(
+        f"{formula.name} takes {wanted}; it was given {', '.join(inputs) or 'nothing'}"
+    )
+
+
+def total(name: str, parts: Sequence[Traced]) -> Traced:
+    """Add parts of one unit, from left to right; the result's origin is called `name`.
+
+    Raises UnitFault where the units differ, ValueError where there is no part.
+
+    >>> total("need", [asked(1.5, "gal", "/a"), asked(0.25, "gal", "/b")]).value
+    1.75
+    """
+    if not parts:
+        raise ValueError(f"{name}: there is nothing to add up")
+    unit = parts[0].unit
+    value = 0.0
+    inputs = []
+    for number, part in enumerate(parts, start=1):
+        if part.unit != unit:
+            raise UnitFault(f"{name}: part {number} is in {part.unit}, the first is in {unit}")
+        value += part.value
+        inputs.append((f"part_{number}", part))
+    return Traced(value, unit, Origin("computed", name), Working(TOTAL, tuple(inputs)))
+
+
+def trail(traced: Traced) -> Iterator[Traced]:
+    """Walk all computed numbers behind this one, itself last, each once."""
+    seen: set[int] = set()
+
+    def walk(each: Traced) -> Iterator[Traced]:
+        if each.working is None or id(each) in seen:
+            return
+        seen.add(id(each))
+        for _, part in each.working.inputs:
+            yield from walk(part)
+        yield each
+
+    return walk(traced)
+
+
+def _origin(origin: Origin) -> dict[str, str]:
+    return {
+        "kind": origin.kind,
+        "where": origin.where,
+        "grade": origin.grade,
+        "source": origin.source,
+    }
+
+
+def explain(traced: Traced, system: str, lang: str) -> dict[str, Any]:
+    """Show one step of working, ready for JSON.
+
+    Parameters: `system` "us" or "si"; `lang` "en" or "es".
+    Returns ``{"formula", "words", "inputs": [{name, label, value, unit, text, origin}], "result",
+    "origin"}``; for a number that was not computed, formula and words are empty. Inputs and result
+    are quantities in the reader's system, with the number unrounded. The words hold the factors
+    between US units for US readers; for others they are left out, and hold in any units.
+    Raises UnitFault for another system or a unit that answers don't show, ValueError for another
+    language.
+
+    >>> shown = explain(total("need", [asked(1.0, "gal", "/a")]), "us", "en")
+    >>> shown["formula"], shown["words"], shown["result"]["value"]
+    ('total', 'sum of the parts', 1.0)
+    """
+    working = traced.working
+    if working is None:
+        formula, words = "", ""
+    elif working.formula == TOTAL:
+        formula, words = TOTAL, sum_words(lang)
+    else:
+        formula = working.formula
+        words = formula_words(REGISTER[formula], lang, factors=system == "us")
+    inputs = [
+        {
+            "name": name,
+            "label": name_words(name, lang),
+            **quantity(part.value, part.unit, system),
+            "origin": _origin(part.origin),
+        }
+        for name, part in (working.inputs if working else ())
+    ]
+    return {
+        "formula": formula,
+        "words": words,
+        "inputs": inputs,
+        "result": quantity(traced.value, traced.unit, system),
+        "origin": _origin(traced.origin),
+    }

@@ -1,0 +1,165 @@
+"""Fill in what was not asked for, and say so: every default is listed, none is silent."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from upstand.edition import Edition, Record
+from upstand.formulas.closed_sections import corner_radius
+from upstand.quantity.traced import Traced, assumed, reckon
+from upstand.quantity.units import quantity
+from upstand.query.faults import pointer
+from upstand.query.model import Language, Member, Plate, Query, System
+from upstand.words.fill import Words
+
+
+@dataclass(frozen=True, slots=True)
+class Assumption:
+    """One default that was filled in: where, in words, and what."""
+
+    pointer: str
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Settled:
+    """A question with nothing left open: the records it names and every dimension."""
+
+    query: Query
+    detail: Record
+    roof: Record
+    resin: Record
+    fleece: Record
+    members: tuple[Member, ...]
+    plates: tuple[Plate, ...]
+    height: Traced
+    flange: Traced
+    reveal: Traced
+    mask_turn: Traced
+    count: int
+    units: System
+    lang: Language
+    assumptions: tuple[Assumption, ...]
+
+
+class _Settler:
+    """Collects assumptions while the fields are filled in."""
+
+    def __init__(self, query: Query, edition: Edition, words: Words) -> None:
+        self.query, self.edition, self.words = query, edition, words
+        self.system: System = query.units or "us"
+        self.assumptions: list[Assumption] = []
+
+    def assume(self, where: str, wording: str, **slots: str) -> None:
+        self.assumptions.append(Assumption(where, self.words.say(wording, **slots)))
+
+    def from_limit(self, given: Traced | None, name: str, limit: str) -> Traced:
+        if given is not None:
+            return given
+        value = self.edition.record(f"limits/{limit}").value("default").traced("in")
+        self.assume(f"/{name}", f"assumed-{name}", value=self.text(value))
+        return value
+
+    def text(self, traced: Traced) -> str:
+        return str(quantity(traced.value, traced.unit, self.system)["text"])
+
+    def place(
+        self, at: tuple[Traced, Traced] | None, what: str, number: int
+    ) -> tuple[Traced, Traced]:
+        if at is not None:
+            return at
+        where = pointer(f"{what}s", number, "at")
+        shown = self.words.say(f"surface-{what}-n", n=str(number + 1))
+        self.assume(where, "assumed-at", what=shown)
+        zero = assumed(0.0, "in", where)
+        return (zero, zero)
+
+    def member(self, member: Member, number: int) -> Member:
+        at = self.place(member.at, "member", number)
+        turn = member.turn
+        if turn is None:
+            where = pointer("members", number, "turn")
+            turn = assumed(0.0, "deg", where)
+            shown = self.words.say("surface-member-n", n=str(number + 1))
+            self.assume(where, "assumed-turn", what=shown)
+        dimensions = dict(member.dimensions)
+        if member.section == "tube" and "corner_radius" not in dimensions:
+            walls = self.edition.record("sections/tube").value("corner_radius_in_walls").traced("1")
+            radius = reckon(corner_radius, wall=dimensions["thickness"], walls=walls)
+            dimensions["corner_radius"] = radius
+            self.assume(
+                pointer("members", number, "corner_radius"),
+                "assumed-corner-radius",
+                n=str(number + 1),
+                value=self.text(radius),
+            )
+        return replace(member, at=at, turn=turn, dimensions=dimensions)
+
+    def plate(self, plate: Plate, number: int) -> Plate:
+        substrate = plate.substrate
+        if substrate is None:
+            substrate = str(self.edition.record("limits/plate-substrate").get("choice")).partition(
+                "/"
+            )[2]
+            self.assume(
+                pointer("plates", number, "substrate"),
+                "assumed-plate-substrate",
+                n=str(number + 1),
+                value=self.edition.record(f"substrates/{substrate}").text("name", self.words.lang),
+            )
+        return replace(plate, at=self.place(plate.at, "plate", number), substrate=substrate)
+
+    def record(self, given: str | None, name: str, default: str) -> Record:
+        path = default if given is None else f"{name}s/{given}"
+        record = self.edition.record(path)
+        if given is None:
+            self.assume(f"/{name}", f"assumed-{name}", value=record.text("name", self.words.lang))
+        return record
+
+    def mask_turn(self, members: tuple[Member, ...]) -> Traced:
+        if self.query.mask_turn is not None:
+            return self.query.mask_turn
+        turns = {m.turn.value for m in members if m.turn is not None}
+        common = turns.pop() if len(turns) == 1 else 0.0
+        turn = assumed(common, "deg", "/mask_turn")
+        self.assume("/mask_turn", "assumed-mask-turn", value=self.text(turn))
+        return turn
+
+
+def settle(query: Query, edition: Edition, words: Words) -> Settled:
+    """Give every field left open its default from the edition.
+
+    Returns the settled question; `assumptions` lists each default in words of `words`' language.
+    """
+    s = _Settler(query, edition, words)
+    detail = edition.record(f"details/{query.detail}")
+    resin = s.record(
+        query.resin, "resin", str(edition.record("limits/default-resin").get("choice"))
+    )
+    fleece = s.record(query.fleece, "fleece", str(resin.get("fleece")))
+    members = tuple(s.member(m, i) for i, m in enumerate(query.members))
+    if query.plates is None and detail.get("inputs", {}).get("plates") == "optional":
+        s.assume("/plates", "assumed-plates")
+    if query.count is None:
+        s.assume("/count", "assumed-count")
+    if query.units is None:
+        s.assume("/units", "assumed-units")
+    if query.lang is None:
+        s.assume("/lang", "assumed-lang")
+    return Settled(
+        query=query,
+        detail=detail,
+        roof=edition.record(f"substrates/{query.roof}"),
+        resin=resin,
+        fleece=fleece,
+        members=members,
+        plates=tuple(s.plate(p, i) for i, p in enumerate(query.plates or ())),
+        height=s.from_limit(query.height, "height", "upright-height"),
+        flange=s.from_limit(query.flange, "flange", "flange"),
+        reveal=s.from_limit(query.reveal, "reveal", "reveal"),
+        mask_turn=s.mask_turn(members),
+        count=query.count or 1,
+        units=s.system,
+        lang=query.lang or "en",
+        assumptions=tuple(s.assumptions),
+    )

@@ -1,0 +1,1 @@
+"""Stages between layout and verdict: materials, packs, times, dew point."""

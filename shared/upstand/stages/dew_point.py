@@ -1,0 +1,61 @@
+"""Dew or frost point now, and how far a surface is above it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from upstand.formulas import weather
+from upstand.quantity.traced import Traced, reckon
+from upstand.query.model import Now
+
+FREEZING_DEGF = 32.0
+
+
+@dataclass(frozen=True, slots=True)
+class Dew:
+    """What the air's moisture means for a surface; None where a reading is missing.
+
+    point : dew point in °F, or the frost point (over ice) where the dew point is at or below 32 °F.
+    margin : surface less that point, in delta_degF.
+    """
+
+    point: Traced | None = None
+    kind: Literal["dew", "frost"] = "dew"
+    margin: Traced | None = None
+
+
+def find_dew(now: Now) -> Dew:
+    """Compute the dew or frost point and the surface's margin over it.
+
+    Humidity is taken over water, as weather services give it. A humidity of zero has no dew point.
+    """
+    if now.air is None or now.humidity is None or now.humidity.value <= 0.0:
+        return Dew()
+    kind: Literal["dew", "frost"] = "dew"
+    point = reckon(weather.dew_point, air=now.air, humidity=now.humidity)
+    if point.value <= FREEZING_DEGF:
+        kind = "frost"
+        point = reckon(weather.frost_point, air=now.air, humidity=now.humidity)
+    if now.surface is None:
+        return Dew(point, kind)
+    return Dew(point, kind, reckon(weather.surface_margin, surface=now.surface, dew=point))
+
+
+def weather_numbers(now: Now, dew: Dew) -> dict[str, Traced]:
+    """Name the readings that limits are compared with; what was not measured is left out."""
+    numbers = {
+        "air": now.air,
+        "surface": now.surface,
+        "material": now.material,
+        "humidity": now.humidity,
+        "rain_chance": now.rain_chance,
+        "wind": now.wind,
+        "margin": dew.margin,
+    }
+    return {name: value for name, value in numbers.items() if value is not None}
+
+
+def weather_flags(now: Now) -> dict[str, bool]:
+    """Name what is either so or not; what was not said is left out."""
+    return {} if now.wet is None else {"wet": now.wet}

@@ -1,0 +1,198 @@
+"""Working times at the temperatures that rule them: pot life, cure, flash-off, windows."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from typing import Literal
+
+from upstand.edition import Edition, Record, Value
+from upstand.formulas import times as formulas
+from upstand.quantity.traced import Origin, Traced, reckon
+from upstand.quantity.units import convert
+from upstand.query.defaults import Settled
+from upstand.query.model import Now
+
+RESIN_TIMES = ("pot_life", "skin_time", "cure", "watertight", "recoat_within")
+PRIMER_TIMES = ("pot_life", "cure", "flash_off", "cover_within")
+NAMES = {
+    "pot_life": "pot-life",
+    "skin_time": "skin",
+    "cure": "cure",
+    "watertight": "watertight",
+    "recoat_within": "recoat-within",
+    "flash_off": "flash-off",
+    "cover_within": "cover-within",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class WorkingTime:
+    """One time in minutes at its temperature. Where there is no number, `why` says why.
+
+    `low` is None for a window that has only an end; `window` is a time given in words only;
+    `reference` tells that the temperature was not known and the stated one stands in.
+    """
+
+    id: str
+    field: str
+    product: Record
+    low: Traced | None = None
+    high: Traced | None = None
+    at: Traced | None = None
+    why: str | None = None
+    range_from: Value | None = None
+    window: bool = False
+    reference: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Temperatures:
+    """What the times go by, °F. `surface` None: not known. `planned` tells material was not."""
+
+    material: Traced
+    surface: Traced | None
+    planned: bool
+    planning: Traced
+
+
+@dataclass(frozen=True, slots=True)
+class Timing:
+    """Every working time of an answer, and the temperatures they hold at."""
+
+    times: tuple[WorkingTime, ...]
+    temperatures: Temperatures
+    usable: Traced | None
+
+    def find(self, id: str) -> WorkingTime | None:
+        """Return one time by its id, such as `cure/pu-2k`."""
+        return next((time for time in self.times if time.id == id), None)
+
+
+def find_temperatures(now: Now, edition: Edition) -> Temperatures:
+    """Choose the temperatures that times go by.
+
+    Pot life goes by the material: where it is not known, by the warmest of air, surface and the
+    planning temperature. Cure and windows go by the surface; no surface temperature is unknown.
+    """
+    planning = edition.record("limits/planning-material-temperature").value("value").traced("degF")
+    if now.material is not None:
+        return Temperatures(now.material, now.surface, False, planning)
+    known = [t for t in (planning, now.air, now.surface) if t is not None]
+    return Temperatures(max(known, key=lambda t: t.value), now.surface, True, planning)
+
+
+def find_times(settled: Settled, primers: list[Record], edition: Edition) -> Timing:
+    """Work out every time of the resin and of each primer used."""
+    temperatures = find_temperatures(settled.query.now, edition)
+    step = edition.record("limits/halving-step").value("value").traced("delta_degF")
+    times = [
+        *times_of(settled.resin, RESIN_TIMES, temperatures, step),
+        *(t for primer in primers for t in times_of(primer, PRIMER_TIMES, temperatures, step)),
+    ]
+    usable = None
+    pot_life = next((t for t in times if t.id == f"pot-life/{settled.resin.id}"), None)
+    if pot_life is not None and pot_life.low is not None:
+        margin = edition.record("limits/pot-life-margin").value("value").traced("percent")
+        usable = reckon(formulas.pot_life_kept, pot_life=pot_life.low, margin=margin)
+    return Timing(tuple(times), temperatures, usable)
+
+
+def times_of(
+    product: Record, names: tuple[str, ...], temperatures: Temperatures, step: Traced
+) -> Iterator[WorkingTime]:
+    """Work out those of a product's times that are named, at the temperatures that rule them."""
+    for name in names:
+        if product.has(name):
+            value = product.value(name)
+            here = WorkingTime(f"{NAMES[name]}/{product.id}", name, product)
+            ruling = temperatures.material if value.by == "material" else temperatures.surface
+            yield _time(here, value, ruling, step)
+
+
+def _time(time: WorkingTime, value: Value, temperature: Traced | None, step: Traced) -> WorkingTime:
+    """Bring a stated time to a temperature (°F); None: stated as it is, at its own temperature."""
+    if value.window is not None:
+        return replace(time, window=True)
+    if temperature is not None and value.by != "material" and _outside(time.product, temperature):
+        return replace(
+            time, at=temperature, why="range", range_from=time.product.value("application")
+        )
+    if value.points:
+        return _from_table(time, value, temperature)
+    stated_at = value.traced_at("degF")
+    high = value.traced_high("min")
+    low = value.traced_low("min") if value.low is not None else high
+    if temperature is None:
+        return replace(time, low=low, high=high, at=stated_at, reference=True)
+    if value.scales == "halves":
+        low, high = (_halved(t, value, stated_at, temperature, step) for t in (low, high))
+    elif temperature.value < stated_at.value:
+        return replace(time, at=temperature, why="below")
+    return replace(time, low=low, high=high, at=temperature)
+
+
+def _outside(product: Record, temperature: Traced) -> bool:
+    if not product.has("application"):
+        return False
+    given = product.value("application")
+    low = given.low is not None and temperature.value < given.magnitude_low("degF")
+    high = given.high is not None and temperature.value > given.magnitude_high("degF")
+    return low or high
+
+
+def _halved(
+    stated: Traced, value: Value, stated_at: Traced, temperature: Traced, step: Traced
+) -> Traced:
+    halved = reckon(
+        formulas.halved_time, stated=stated, at=stated_at, temperature=temperature, step=step
+    )
+    if value.keep == "shorter":
+        return reckon(formulas.shorter, a=stated, b=halved)
+    if value.keep == "longer":
+        return reckon(formulas.longer, a=stated, b=halved)
+    return halved
+
+
+def _from_table(time: WorkingTime, value: Value, temperature: Traced | None) -> WorkingTime:
+    """Read a table of times: straight in the logarithm between its points, never beyond them."""
+    if temperature is None:
+        return replace(time, why="table")
+    points = [
+        (
+            _point(value, t, "at", "degF"),
+            _point(value, a, "low", "min"),
+            _point(value, b, "high", "min"),
+        )
+        for t, a, b in value.points
+    ]
+    where = temperature.value
+    for here, there in zip(points, points[1:] or points, strict=False):
+        if here[0].value <= where <= there[0].value:
+            low, high = (_between(temperature, here, there, end) for end in (1, 2))
+            return replace(time, low=low, high=high, at=temperature)
+    return replace(time, at=temperature, why="table")
+
+
+def _between(
+    temperature: Traced, here: tuple[Traced, ...], there: tuple[Traced, ...], end: int
+) -> Traced:
+    if here[0].value == there[0].value:
+        return here[end]
+    return reckon(
+        formulas.log_linear,
+        temperature=temperature,
+        t0=here[0],
+        v0=here[end],
+        t1=there[0],
+        v1=there[end],
+    )
+
+
+def _point(value: Value, number: float, name: str, unit: str) -> Traced:
+    held = value.at_unit if name == "at" else value.unit
+    end = value.end(name)
+    kind: Literal["edition", "overlay"] = "edition" if end.layer == "edition" else "overlay"
+    return Traced(
+        convert(number, str(held), unit), unit, Origin(kind, value.where, end.grade, end.source)
+    )

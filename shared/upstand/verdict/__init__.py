@@ -1,0 +1,1 @@
+"""Go, hold or ask: limits compared, reasons gathered."""

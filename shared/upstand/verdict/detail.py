@@ -1,0 +1,192 @@
+"""Judges one detail: limits, stops, surfaces without a primer, the film, and what to confirm."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from typing import Any
+
+from upstand.edition import Edition, Record
+from upstand.layout import Layout
+from upstand.quantity.shown import Speech
+from upstand.quantity.traced import Origin, Traced
+from upstand.query.defaults import Settled
+from upstand.stages.dew_point import Dew, weather_flags, weather_numbers
+from upstand.stages.materials import Takeoff
+from upstand.stages.times import Timing
+from upstand.verdict.limits import Facts
+from upstand.verdict.model import Confirmation, Reason, Verdict, decide
+from upstand.verdict.reasons import LimitJudge
+from upstand.words.fill import Words, lower_first
+
+
+def find_facts(settled: Settled, layout: Layout, dew: Dew) -> Facts:
+    """Gather what limits are compared with."""
+    numbers = weather_numbers(settled.query.now, dew)
+    numbers |= {"height": settled.height, "flange": settled.flange, "reveal": settled.reveal}
+    if layout.gap_in is not None:
+        numbers["gap"] = Traced(layout.gap_in, "in", Origin("computed", "narrowest gap"))
+    return Facts(numbers, weather_flags(settled.query.now), {"resin": settled.resin})
+
+
+class Judge:
+    """Words the findings of one answer."""
+
+    def __init__(
+        self,
+        settled: Settled,
+        layout: Layout,
+        takeoff: Takeoff,
+        timing: Timing,
+        dew: Dew,
+        edition: Edition,
+    ) -> None:
+        """Keep what the sentences speak of."""
+        self.settled, self.layout, self.takeoff = settled, layout, takeoff
+        self.edition = edition
+        self.lang = settled.lang
+        self.words = Words(edition, settled.lang)
+        self.speech = Speech(settled.units)
+        facts = find_facts(settled, layout, dew)
+        self.limits = LimitJudge(self.words, self.speech, facts, settled.resin, timing, dew)
+        self.products = [
+            settled.resin,
+            *(edition.record(p) for p in dict.fromkeys(takeoff.primer_of.values())),
+        ]
+
+    def judge(self) -> Verdict:
+        """Find every reason and every confirmation."""
+        reasons: list[Reason] = []
+        confirm: list[Confirmation] = []
+        for path in self.settled.detail.get("limits", ()):
+            limit = self.edition.record(path)
+            for finding, products in self.limits.compare(limit, self.products):
+                if finding.state == "confirm":
+                    confirm.append(self.limits.confirmation(finding, products))
+                else:
+                    reasons.append(self.limits.reason(finding, products))
+        reasons += self._stops()
+        reasons += self._without_primer()
+        reasons += self._film()
+        reasons += self._not_built()
+        reasons += [
+            Reason(
+                "layout",
+                "ask",
+                fault,
+                self.words.say("clear-layout"),
+                "roof-designer",
+                (self.words.say("fact-sketch"), self.words.say("fact-photo")),
+            )
+            for fault in self.layout.unproved
+        ]
+        confirm += self._checks()
+        return decide(reasons, confirm)
+
+    def _stops(self) -> Iterator[Reason]:
+        """Stops that a detail, a substrate or a product carries with it."""
+        carriers = [
+            self.settled.detail,
+            *(self.edition.record(f"substrates/{s}") for s in self._substrates()),
+            self.settled.resin,
+        ]
+        for record in carriers:
+            for stop in record.get("stops", ()):
+                # what a product's own sheet answers is not asked again
+                if record.get(stop.get("unless", "-")) in (None, "ask", "none"):
+                    yield self._stop(record, stop)
+
+    def _stop(self, record: Record, stop: Mapping[str, Any]) -> Reason:
+        name = record.text("name", self.lang)
+        return Reason(
+            f"{record.path}: {stop['id']}",
+            stop["state"],
+            f"{name}: {lower_first(stop['because'][self.lang])}",
+            stop["clears"][self.lang],
+            stop["whom"],
+            tuple(fact[self.lang] for fact in stop["facts"]),
+        )
+
+    def _substrates(self) -> list[str]:
+        return list(dict.fromkeys(surface.substrate for surface in self.layout.surfaces))
+
+    def _without_primer(self) -> Iterator[Reason]:
+        """Surfaces for which no primer is on file are asked about, never left out."""
+        for substrate in self._substrates():
+            record = self.edition.record(f"substrates/{substrate}")
+            if record.get("primer") == "ask" and not record.get("stops"):
+                name = record.text("name", self.lang)
+                yield Reason(
+                    f"{record.path}: primer",
+                    "ask",
+                    self.words.say(
+                        "stop-no-primer",
+                        surface=name,
+                        why=record.text("primer_why", self.lang),
+                    ),
+                    self.words.say("clear-no-primer", surface=name),
+                    "product-maker",
+                    (self.words.say("fact-which-substrate"), self.words.say("fact-which-resin")),
+                )
+
+    def _not_built(self) -> Iterator[Reason]:
+        """Without quantities, or without knowing what it is built on, a detail is asked about."""
+        if self.layout.built or self.layout.why != "geometry-not-built":
+            return
+        facts = ("fact-sizes", "fact-photo")
+        optional = self.settled.detail.get("inputs").get("surfaces") == "optional"
+        if optional and not self.settled.query.surfaces:
+            yield Reason(
+                f"{self.settled.detail.path}: surfaces",
+                "ask",
+                self.words.say("surfaces-not-given"),
+                self.words.say("clear-surfaces"),
+                "crew-lead",
+                (self.words.say("fact-which-surfaces"), self.words.say("fact-photo")),
+            )
+        yield Reason(
+            f"{self.settled.detail.path}: quantities",
+            "ask",
+            self.words.say("geometry-not-built"),
+            self.words.say("clear-not-built"),
+            "product-maker",
+            tuple(self.words.say(fact) for fact in facts),
+        )
+
+    def _film(self) -> Iterator[Reason]:
+        """The system's film is inside its band, or the maker is asked."""
+        film, resin = self.takeoff.film, self.settled.resin
+        if film is None or not resin.has("film"):
+            return
+        band = resin.value("film")
+        low, high = band.traced_low("mil"), band.traced_high("mil")
+        if not low.value <= film.value <= high.value:
+            yield Reason(
+                f"{resin.path}: film",
+                "ask",
+                self.words.say(
+                    "film-outside",
+                    found=self.speech.text(film),
+                    range=self.speech.span(low, high),
+                ),
+                self.words.say("clear-film"),
+                "product-maker",
+                (self.words.say("fact-layers"), self.words.say("fact-which-resin")),
+            )
+
+    def _checks(self) -> Iterator[Confirmation]:
+        """What the records ask to have confirmed on the roof, each once."""
+        carriers = [
+            self.settled.detail,
+            *(self.edition.record(f"substrates/{s}") for s in self._substrates()),
+            self.settled.resin,
+        ]
+        paths = dict.fromkeys(path for record in carriers for path in record.get("confirm", ()))
+        for path in paths:
+            check = self.edition.record(path)
+            yield Confirmation(
+                path,
+                check.text("method", self.lang),
+                check.text("name", self.lang),
+                check.text("acceptance", self.lang),
+                check.get("whom"),
+            )

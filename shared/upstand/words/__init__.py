@@ -1,0 +1,1 @@
+"""Sentences with slots, in the reader's language."""

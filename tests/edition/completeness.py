@@ -1,0 +1,195 @@
+"""Ask about every detail × substrate × roof × resin and says what became of each question.
+
+    python tests/edition/completeness.py            each substrate, roof and resin once a detail
+    python tests/edition/completeness.py --whole    the whole matrix
+
+Every question must end in an answer that misses nothing, or in a refusal by a named rule.
+"""
+
+from __future__ import annotations
+
+import argparse
+import itertools
+import re
+import sys
+from collections import Counter
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from typing import Any
+
+from upstand.answer import answer
+from upstand.edition import Edition, load
+from upstand.query import QueryFaults, read_requirements
+
+WEATHER = {
+    "air": "72 F",
+    "surface": "78 F",
+    "humidity": "55 %",
+    "material": "70 F",
+    "wet": False,
+    "wind": "5 mph",
+    "rain_chance": "5 %",
+}
+MEMBER = {"section": "angle", "leg_a": "3 in", "leg_b": "3 in", "thickness": "1/4 in"}
+QUOTED = re.compile("“[^”]*”")
+Cell = tuple[str, str, str, str]
+
+
+@dataclass
+class Report:
+    """What became of the questions."""
+
+    states: Counter[str] = field(default_factory=Counter)
+    refused: Counter[str] = field(default_factory=Counter)
+    reasons: Counter[str] = field(default_factory=Counter)
+    missing: list[str] = field(default_factory=list)
+    preparations: set[str] = field(default_factory=set)
+    orders: set[tuple[str, ...]] = field(default_factory=set)
+    cautions: set[tuple[str, ...]] = field(default_factory=set)
+
+    @property
+    def size(self) -> int:
+        return self.states.total() + self.refused.total()
+
+    def lines(self) -> Iterator[str]:
+        yield f"questions: {self.size}"
+        for state, count in sorted(self.states.items()):
+            yield f"  answered, verdict {state}: {count}"
+        for rule, count in sorted(self.refused.items()):
+            yield f"  refused, {rule}: {count}"
+        yield "reasons given:"
+        for reason, count in self.reasons.most_common():
+            yield f"  {reason}: {count}"
+        yield f"distinct preparations of a surface: {len(self.preparations)}"
+        yield f"distinct orders of work: {len(self.orders)}"
+        yield f"distinct sets of cautions: {len(self.cautions)}"
+        yield f"left unexplained: {len(self.missing)}"
+        yield from (f"  {line}" for line in self.missing[:50])
+
+
+def request(edition: Edition, cell: Cell, units: str = "us", lang: str = "en") -> dict[str, Any]:
+    """Describe a cell of the matrix as a question."""
+    detail, substrate, roof, resin = cell
+    inputs = edition.record(f"details/{detail}").get("inputs")
+    body: dict[str, Any] = {
+        "detail": detail,
+        "roof": roof,
+        "resin": resin,
+        "units": units,
+        "lang": lang,
+        "now": WEATHER,
+    }
+    if inputs["members"] == "required":
+        body["members"] = [{**MEMBER, "substrate": substrate}]
+    elif inputs.get("surfaces", "none") == "optional":
+        body["surfaces"] = [{"substrate": substrate}]
+    elif inputs["plates"] == "optional":
+        body["plates"] = [
+            {"width": "3 in", "length": "3 in", "at": ["0 in", "0 in"], "substrate": substrate}
+        ]
+    return body
+
+
+def cells(edition: Edition, whole: bool) -> Iterator[Cell]:
+    """List the matrix: whole, or each substrate, roof and resin once with each detail."""
+    details = list(edition.kind("details"))
+    substrates = list(edition.kind("substrates"))
+    roofs = [i for i in substrates if "roof" in edition.record(f"substrates/{i}").get("used_as")]
+    resins = list(edition.kind("resins"))
+    if whole:
+        yield from itertools.product(details, substrates, roofs, resins)
+        return
+    for detail in details:
+        yield from ((detail, s, "tpo", "pu-2k") for s in substrates)
+        yield from ((detail, "carbon-steel", r, "pu-2k") for r in roofs if r != "tpo")
+        yield from ((detail, "carbon-steel", "tpo", x) for x in resins if x != "pu-2k")
+
+
+def _gaps(document: dict[str, Any]) -> Iterator[str]:
+    """What an answer misses."""
+    for surface in document["surfaces"]:
+        if not surface["primer"] and not surface["primer_why"]:
+            yield f"{surface['id']}: neither a primer nor why there is none"
+        if surface["area"] is None and not surface["area_why"]:
+            yield f"{surface['id']}: no area and no reason"
+        if not surface["preparation"] and not document["verdict"]["reasons"]:
+            yield f"{surface['id']}: no preparation and no reason"
+    for material in document["materials"]:
+        if material["need"] is None and not material["why"]:
+            yield f"{material['id']}: no quantity and no reason"
+    for time in document["times"]:
+        if not time["text"] or (time["low"] is None and not time["why"]):
+            yield f"{time['id']}: no time and no reason"
+    verdict = document["verdict"]
+    if verdict["state"] == "ask" and (not verdict["ask"] or len(verdict["ask"]["facts"]) < 2):
+        yield "an ask without whom or with fewer than two facts"
+    for reason in verdict["reasons"]:
+        if not reason["text"] or not reason["clears"]:
+            yield f"{reason['id']}: without its reason or what clears it"
+    if document["masking"] is None and verdict["state"] == "go":
+        yield "go, without quantities"
+    if not document["cautions"] or not document["confirm"]:
+        yield "no caution, or nothing to confirm"
+    for step in document["steps"]:
+        texts = [step["text"], step["here"] or "x", *(h["text"] for h in step["holds"])]
+        if any(not text.strip() or "{" in text for text in texts):
+            yield f"step {step['n']}: an empty text or an open slot"
+
+
+def _uncautioned(edition: Edition, done: Any, document: dict[str, Any]) -> Iterator[str]:
+    """Hazards of the surfaces and products in an answer that no caution speaks of."""
+    named = {c.record.get("hazard") for c in done.cautions}
+    records = [edition.record(f"substrates/{s['substrate']}") for s in document["surfaces"]]
+    records += [m.record for m in done.takeoff.materials]
+    records.append(done.settled.detail)
+    for record in records:
+        for hazard in record.get("hazards", ()):
+            if hazard not in named:
+                yield f"{record.path}: no caution for {hazard}"
+
+
+def ask_all(edition: Edition, questions: Iterator[Cell], variants: bool = False) -> Report:
+    """Ask every question; with `variants`, in Spanish and in metric units too."""
+    report = Report()
+    for cell in questions:
+        try:
+            done = answer(read_requirements(request(edition, cell), edition), edition)
+        except QueryFaults as refusal:
+            for fault in refusal.faults:
+                rule = QUOTED.sub("", fault.detail.partition(":")[0]).strip()
+                report.refused[f"{fault.pointer} {rule}"] += 1
+            continue
+        documents = [done.document()]
+        if variants:
+            for units, lang in (("si", "en"), ("us", "es")):
+                body = request(edition, cell, units, lang)
+                documents.append(answer(read_requirements(body, edition), edition).document())
+        document = documents[0]
+        report.states[document["verdict"]["state"]] += 1
+        report.reasons.update(r["id"] for r in document["verdict"]["reasons"])
+        for written in documents:
+            report.missing += [f"{'/'.join(cell)}: {gap}" for gap in _gaps(written)]
+        report.missing += [f"{'/'.join(cell)}: {g}" for g in _uncautioned(edition, done, document)]
+        for surface in document["surfaces"]:
+            report.preparations.add(repr([p["text"] for p in surface["preparation"]]))
+        report.orders.add(
+            tuple(f"{s['activity']}|{s['here']}|{s['primer']}" for s in document["steps"])
+        )
+        report.cautions.add(tuple(c["id"] for c in document["cautions"]))
+    return report
+
+
+def main() -> int:
+    """Run from the command line; exit status 1 where anything is left unexplained."""
+    parser = argparse.ArgumentParser(description=__doc__.splitlines()[0])
+    parser.add_argument("--whole", action="store_true", help="the whole matrix")
+    parser.add_argument("--edition", default="next", help="which edition to ask (next)")
+    given = parser.parse_args()
+    edition = load(id=given.edition)
+    report = ask_all(edition, cells(edition, given.whole), variants=not given.whole)
+    print(f"edition {edition.id}", *report.lines(), sep="\n")
+    return 1 if report.missing else 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())
