@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 from upstand.edition import Edition, Record
@@ -9,8 +10,11 @@ from upstand.formulas.closed_sections import corner_radius
 from upstand.quantity.traced import Traced, assumed, reckon
 from upstand.quantity.units import quantity
 from upstand.query.faults import pointer
-from upstand.query.model import Language, Member, Plate, Query, System
+from upstand.query.model import Choice, Language, Member, Plate, Query, System
 from upstand.words.fill import Words
+
+#: Size -> the limit that holds its default.
+DEFAULTS = {"height": "upright-height", "flange": "flange", "reveal": "reveal"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,7 +27,11 @@ class Assumption:
 
 @dataclass(frozen=True, slots=True)
 class Settled:
-    """A question with nothing left open: the records it names and every dimension."""
+    """A question with its defaults: the records it names and every size.
+
+    missing names the sizes that have no default and were not given: no quantity without them.
+    parts holds what each part of the detail is made of; None where nobody said.
+    """
 
     query: Query
     detail: Record
@@ -32,14 +40,30 @@ class Settled:
     fleece: Record
     members: tuple[Member, ...]
     plates: tuple[Plate, ...]
-    height: Traced
-    flange: Traced
-    reveal: Traced
+    sizes: Mapping[str, Traced]
+    choices: Mapping[str, Choice]
+    missing: tuple[str, ...]
+    parts: Mapping[str, str | None]
     mask_turn: Traced
     count: int
     units: System
     lang: Language
     assumptions: tuple[Assumption, ...]
+
+    @property
+    def height(self) -> Traced:
+        """The reinforced height on the upright."""
+        return self.sizes["height"]
+
+    @property
+    def flange(self) -> Traced:
+        """How far fleece reaches on to the roof."""
+        return self.sizes["flange"]
+
+    @property
+    def reveal(self) -> Traced:
+        """Fleece edge to tape."""
+        return self.sizes["reveal"]
 
 
 class _Settler:
@@ -154,9 +178,16 @@ def settle(query: Query, edition: Edition, words: Words) -> Settled:
         fleece=fleece,
         members=members,
         plates=tuple(s.plate(p, i) for i, p in enumerate(query.plates or ())),
-        height=s.from_limit(query.height, "height", "upright-height"),
-        flange=s.from_limit(query.flange, "flange", "flange"),
-        reveal=s.from_limit(query.reveal, "reveal", "reveal"),
+        sizes={
+            **query.sizes,
+            **{
+                name: s.from_limit(query.sizes.get(name), name, limit)
+                for name, limit in DEFAULTS.items()
+            },
+        },
+        choices=query.choices,
+        missing=(),
+        parts={},
         mask_turn=s.mask_turn(members),
         count=query.count or 1,
         units=s.system,

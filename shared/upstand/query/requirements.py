@@ -29,6 +29,7 @@ MAX_MEMBERS = 50
 MAX_PLATES = 50
 MAX_SURFACES = 20
 MAX_COUNT = 500
+SIZES = ("height", "flange", "reveal")
 
 
 def _schema(edition: Edition) -> Schema:
@@ -173,11 +174,10 @@ def read_requirements(body: object, edition: Edition) -> Query:
         members=members,
         plates=_plates(loaded["plates"]) if "plates" in loaded else None,
         surfaces=tuple(
-            OtherSurface(s["substrate"], s.get("orientation")) for s in loaded.get("surfaces", ())
+            OtherSurface(s["substrate"], s.get("orientation"), s.get("part"))
+            for s in loaded.get("surfaces", ())
         ),
-        height=quantity(loaded.get("height"), "in", "height"),
-        flange=quantity(loaded.get("flange"), "in", "flange"),
-        reveal=quantity(loaded.get("reveal"), "in", "reveal"),
+        sizes={name: asked(loaded[name], "in", pointer(name)) for name in SIZES if name in loaded},
         mask_turn=quantity(loaded.get("mask_turn"), "deg", "mask_turn"),
         resin=loaded.get("resin"),
         fleece=loaded.get("fleece"),
