@@ -1,0 +1,1 @@
+"""Nesting pieces of fleece on rolls, cut from edge to edge."""
