@@ -1,16 +1,21 @@
-"""What every test shares: the edition being edited, one right request, and the way to an answer."""
+"""What every test shares: the edition it runs on, one right request, and the way to an answer."""
 
 from __future__ import annotations
 
 import copy
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from pathlib import Path
 from typing import Any
 
 import pytest
 
 from upstand.answer import Answer, answer
-from upstand.edition import Edition, load
+from upstand.edition import Edition, find_root, load
+from upstand.edition.load import ENVIRONMENT
 from upstand.query import read_requirements
+
+#: What the tests of engine, API and site run on: a change in `next` breaks none of them.
+EDITION = "next"
 
 #: A steel angle through TPO with one fastener plate beside it, in weather that lets work go.
 EXAMPLE: dict[str, Any] = {
@@ -38,9 +43,23 @@ Ask = Callable[..., Answer]
 
 
 @pytest.fixture(scope="session")
-def edition() -> Edition:
-    """The edition that is being edited."""
-    return load(id="next")
+def frozen_root() -> Path:
+    """Spec data in which EDITION is the one that answers where none is named."""
+    return find_root()
+
+
+@pytest.fixture(autouse=True, scope="module")
+def _on_that_edition(request: pytest.FixtureRequest) -> Iterator[None]:
+    with pytest.MonkeyPatch.context() as patch:
+        if request.path.relative_to(Path(__file__).parent).parts[0] in ("engine", "api", "site"):
+            patch.setenv(ENVIRONMENT, str(request.getfixturevalue("frozen_root")))
+        yield
+
+
+@pytest.fixture(scope="session")
+def edition(frozen_root: Path) -> Edition:
+    """The edition that the tests run on."""
+    return load(EDITION, frozen_root)
 
 
 @pytest.fixture

@@ -13,7 +13,7 @@ import pytest
 from flask import Flask
 from flask.testing import FlaskClient
 
-from upstand.edition import Edition, find_root
+from upstand.edition import Edition
 from upstand.edition.index import INDEX, Entry, write_index
 from upstand.edition.publishing.compile import COMPILED, SUMS, compiled, sums
 from upstand_api.app import create_app
@@ -25,10 +25,10 @@ Validate = Callable[[Any, str], None]
 
 
 @pytest.fixture(scope="session")
-def draft_root(tmp_path_factory: pytest.TempPathFactory) -> Path:
+def draft_root(frozen_root: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
     """Spec data of which nothing is published yet."""
     root = tmp_path_factory.mktemp("draft")
-    shutil.copytree(find_root() / "next", root / "next")
+    shutil.copytree(frozen_root / "next", root / "next")
     return root
 
 

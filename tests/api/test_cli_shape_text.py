@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from upstand.edition import load
+from upstand.edition import Edition
 from upstand.quantity.typed import read
 from upstand.query import read_requirements
 from upstand.sections import FIELDS
@@ -156,10 +156,10 @@ def test_shapes_are_the_sections_of_the_engine() -> None:
 
 
 @pytest.mark.parametrize("shape", SHAPES.values(), ids=list(SHAPES))
-def test_every_example_in_a_message_is_accepted(shape: object) -> None:
+def test_every_example_in_a_message_is_accepted(shape: object, edition: Edition) -> None:
     member = read_member(shape.example)  # type: ignore[attr-defined]
     body = {"detail": "post", "roof": "tpo", "members": [member]}
-    query = read_requirements(body, load(id="next"))
+    query = read_requirements(body, edition)
     assert query.members[0].section == member["section"]
 
 

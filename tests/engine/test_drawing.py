@@ -13,7 +13,7 @@ from upstand.answer import Answer, answer
 from upstand.drawing import VIEWS, NothingToDraw, draw
 from upstand.drawing.labels import LABELS
 from upstand.drawing.svg import WIDTH, escape, text_width, wrap
-from upstand.edition import load
+from upstand.edition import Edition
 from upstand.query import read_requirements
 
 SVG = "{http://www.w3.org/2000/svg}"
@@ -59,8 +59,7 @@ BODIES: dict[str, dict[str, Any]] = {
 
 
 @pytest.fixture(scope="module")
-def answers() -> Mapping[str, Answer]:
-    edition = load(id="next")
+def answers(edition: Edition) -> Mapping[str, Answer]:
     return {n: answer(read_requirements(b, edition), edition) for n, b in BODIES.items()}
 
 

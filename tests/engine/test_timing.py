@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
+import copy
 import math
-import shutil
 from collections.abc import Callable
-from pathlib import Path
 from typing import Any
 
 import pytest
 
 from upstand.answer import Answer, answer
-from upstand.edition import load
+from upstand.edition import Edition
+from upstand.edition.build import edition as make_edition
+from upstand.edition.schema.kinds import KINDS
 from upstand.query import read_requirements
 from upstand.stages.times import WorkingTime
 
@@ -200,21 +201,14 @@ def test_catalysed_and_moisture_cure_do_not_halve(ask: Ask) -> None:
 
 
 @pytest.fixture(scope="module")
-def tabled(tmp_path_factory: pytest.TempPathFactory) -> Any:
+def tabled(edition: Edition) -> Edition:
     """An edition whose methacrylate has three points of pot life."""
-    copied = tmp_path_factory.mktemp("tabled") / "specdata"
-    shutil.copytree(Path(__file__).parents[2] / "specdata" / "next", copied / "next")
-    file = copied / "next" / "resins" / "pmma.yaml"
-    text = file.read_text(encoding="utf-8")
-    one = '    - {at: "70 degF", low: "10 min", high: "20 min"}\n'
-    assert one in text
-    more = (
-        '    - {at: "50 degF", low: "40 min", high: "90 min"}\n'
-        + one
-        + '    - {at: "88 degF", low: "5 min", high: "8 min"}\n'
-    )
-    file.write_text(text.replace(one, more), encoding="utf-8")
-    return load(root=copied, id="next")
+    raw = copy.deepcopy(dict(edition.raw))
+    points = raw["resins"]["pmma"]["pot_life"]["points"]
+    assert points == [{"at": "70 degF", "low": "10 min", "high": "20 min"}]
+    points.insert(0, {"at": "50 degF", "low": "40 min", "high": "90 min"})
+    points.append({"at": "88 degF", "low": "5 min", "high": "8 min"})
+    return make_edition("next", raw, "draft", tuple(KINDS))
 
 
 @pytest.mark.parametrize(

@@ -14,7 +14,7 @@ from typing import Any
 
 import pytest
 
-from upstand.edition import Edition, load
+from upstand.edition import Edition
 from upstand_site.build import Built, build
 
 CHROMIUM = next(
@@ -31,15 +31,10 @@ FLAGS = [
 
 
 @pytest.fixture(scope="session")
-def built(tmp_path_factory: pytest.TempPathFactory) -> Built:
+def built(tmp_path_factory: pytest.TempPathFactory, edition: Edition, frozen_root: Path) -> Built:
     """The handbook in both languages; below a folder of its name, as it is served."""
-    return build(tmp_path_factory.mktemp("site") / "handbook")
-
-
-@pytest.fixture(scope="session")
-def edition(built: Built) -> Edition:
-    """The edition that the handbook shows."""
-    return load(built.edition)
+    out = tmp_path_factory.mktemp("site") / "handbook"
+    return build(out, frozen_root, edition=edition.id)
 
 
 @pytest.fixture(scope="session")
