@@ -21,7 +21,7 @@ from upstand.formulas import REGISTER
 from upstand.formulas.language import constants
 from upstand.formulas.language.constants import CONSTANT_UNITS, MIL_PER_INCH
 from upstand.formulas.language.register import Formula, register
-from upstand.formulas.language.units_of import Gallons, Inches, Mils, Minutes, SquareInches
+from upstand.formulas.language.units_of import ANY, Gallons, Inches, Mils, Minutes, SquareInches
 from upstand.formulas.language.words import CONVERSIONS
 from upstand.quantity.units import pint_unit, registry
 
@@ -70,18 +70,25 @@ def with_quantities(formula: Formula) -> Callable[..., Any]:
 
 
 def prove(formula: Formula, rounds: int = 5) -> None:
+    for unit in ("in", "in^2", "gal") if formula.unit == ANY else (formula.unit,):
+        prove_in(formula, unit, rounds)
+
+
+def prove_in(formula: Formula, amount: str, rounds: int) -> None:
+    """Run one formula; `amount` is the unit that stands for any."""
     run = with_quantities(formula)
+    parameters = [(name, amount if unit == ANY else unit) for name, unit in formula.parameters]
     dice = random.Random(f"dimensions {formula.name}")
     for _ in range(rounds):
-        plain = [dice.uniform(*RANGES.get(unit, (0.5, 500.0))) for _, unit in formula.parameters]
+        plain = [dice.uniform(*RANGES.get(unit, (0.5, 500.0))) for _, unit in parameters]
         given = [
             registry().Quantity(value, unit_of(unit))
-            for value, (_, unit) in zip(plain, formula.parameters, strict=True)
+            for value, (_, unit) in zip(plain, parameters, strict=True)
         ]
         result = run(*given)
         if not isinstance(result, registry().Quantity):
             result = registry().Quantity(result, unit_of("1"))
-        shown = float(result.to(unit_of(formula.unit)).magnitude)
+        shown = float(result.to(unit_of(amount)).magnitude)
         assert shown == pytest.approx(formula(*plain), rel=1e-9, abs=1e-9)
 
 

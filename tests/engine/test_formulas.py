@@ -17,7 +17,7 @@ import upstand.quantity.traced
 from upstand.formulas import BY_FUNCTION, REGISTER, FormulaFault
 from upstand.formulas.language.constants import CONSTANT_UNITS
 from upstand.formulas.language.register import Formula, register
-from upstand.formulas.language.units_of import Inches
+from upstand.formulas.language.units_of import ANY, Inches
 from upstand.quantity.units import UNITS
 
 # name, inputs in the formula's order, expected, where the expected number comes from
@@ -48,8 +48,6 @@ CASES: list[tuple[str, tuple[float, ...], float, str]] = [
     ("grown_side", (3.0, 4.0), 11.0, "4 + 3 + 4"),
     ("line_height", (8.0, 0.5), 8.5, "8 + 0.5"),
     ("difference", (260.0, 215.5), 44.5, "260 - 215.5"),
-    ("scaled_area", (144.0, 4.0), 576.0, "144 four times"),
-    ("scaled_length", (60.0, 4.0), 240.0, "60 four times"),
     ("wrap_length", (47.5, 2.0, 2.0), 51.5, "47.5 + 2 + 2"),
     ("wrap_width", (8.0, 2.0), 10.0, "8 + 2"),
     ("wrap_part", (51.5, 2.0), 25.75, "half of 51.5"),
@@ -68,11 +66,7 @@ CASES: list[tuple[str, tuple[float, ...], float, str]] = [
     ("primer_volume", (14400.0, 100.0, 2.0), 2.0, "100 ft2 at 100 ft2/gal, twice"),
     ("primer_volume", (3600.0, 150.0, 1.0), 0.1666667, "25 / 150"),
     ("with_allowance", (2.0, 10.0), 2.2, "2 + 0.2"),
-    ("with_allowance_area", (200.0, 10.0), 220.0, "200 + 20"),
-    ("with_allowance_length", (60.0, 5.0), 63.0, "60 + 3"),
     ("leftover", (1.0, 0.75), 0.25, "1 - 0.75"),
-    ("leftover_area", (500.0, 300.0), 200.0, "500 - 300"),
-    ("leftover_length", (600.0, 240.0), 360.0, "600 - 240"),
     ("halved_time", (20.0, 68.0, 50.0, 18.0), 40.0, "one step colder: double"),
     ("halved_time", (20.0, 68.0, 104.0, 18.0), 5.0, "two steps warmer: a quarter"),
     ("halved_time", (25.0, 70.0, 88.0, 18.0), 12.5, "one step warmer: half"),
@@ -184,17 +178,11 @@ def test_dew_point_never_passes_the_air_and_dry_air_has_one() -> None:
 
 
 @pytest.mark.parametrize("formula", REGISTER.values(), ids=list(REGISTER))
-def test_docstring_is_complete(formula: Formula) -> None:
+def test_docstring_says_what_and_shows_how(formula: Formula) -> None:
+    """Units stand in the annotations; the words are one sentence and an example that runs."""
     text = getdoc(formula.function) or ""
-    for heading in ("Parameters", "Returns", "Notes", "References", "Examples"):
-        assert f"\n{heading}\n{'-' * len(heading)}\n" in text, heading
-    head, returned = text.split("\nReturns\n", 1)
-    for name, unit in formula.parameters:
-        block = head.split(f"\n{name} : float\n", 1)[1].split(" : float\n", 1)[0]
-        assert f"[{unit}]" in block, f"{name} doesn't say [{unit}]"
-    assert f"[{formula.unit}]" in returned.split("\nNotes\n", 1)[0]
-    assert ">>> " in returned
     assert formula.says.endswith(".")
+    assert f">>> {formula.name}(" in text or f"({formula.name}(" in text
 
 
 def test_examples_run() -> None:
@@ -209,6 +197,7 @@ def test_examples_run() -> None:
 def test_units_are_those_of_the_closed_list() -> None:
     used = {unit for each in REGISTER.values() for _, unit in each.parameters}
     used |= {each.unit for each in REGISTER.values()}
+    used -= {ANY}
     # vapour pressure is an inner quantity: no answer carries it
     assert used - set(UNITS) == {"hPa"}
     assert set(CONSTANT_UNITS) >= {"MIL_PER_INCH", "ICE_POINT_F", "DRIEST"}
@@ -221,8 +210,8 @@ def test_one_name_one_unit_family() -> None:
         for name, unit in each.parameters:
             kinds.setdefault(name, set()).add(UNITS.get(unit, unit))
     mixed = {name for name, found in kinds.items() if len(found) > 1}
-    # steel and film have a thickness, lengths and shares a margin; needs are volumes or sizes
-    assert mixed == {"thickness", "margin", "need", "opened"}
+    # steel and film have a thickness, lengths and shares a margin
+    assert mixed == {"thickness", "margin"}
 
 
 def test_register_by_name_and_by_function() -> None:

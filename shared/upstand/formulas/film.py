@@ -9,28 +9,8 @@ from upstand.formulas.language.units_of import Count, Gallons, Mils, SquareInche
 def mean_film(total: Mils, count: Count) -> Mils:
     """Mean of a number of readings.
 
-    Parameters
-    ----------
-    total : float
-        Sum of the readings [mil].
-    count : float
-        Number of readings [1].
-
-    Returns
-    -------
-    float
-        Mean [mil].
-
-    Notes
-    -----
     Valid for one reading or more.
 
-    References
-    ----------
-    Closed form.
-
-    Examples
-    --------
     >>> mean_film(114, 3)
     38.0
     """
@@ -40,28 +20,10 @@ def mean_film(total: Mils, count: Count) -> Mils:
 def film_from_volume(volume: Gallons, area: SquareInches) -> Mils:
     """Mean wet film that a volume makes on an area.
 
-    Parameters
-    ----------
-    volume : float
-        Volume applied [gal].
-    area : float
-        Area it went on [in^2].
-
-    Returns
-    -------
-    float
-        Thickness [mil].
-
-    Notes
-    -----
     Valid for an area above 0 and a volume that is all on the roof.
 
-    References
-    ----------
-    Closed form: 1 US gal on 100 ft^2 is 16.0417 mil.
+    1 US gal on 100 ft^2 is 16.0417 mil.
 
-    Examples
-    --------
     >>> round(film_from_volume(1, 14400), 4)
     16.0417
     """
@@ -71,28 +33,6 @@ def film_from_volume(volume: Gallons, area: SquareInches) -> Mils:
 def film_short_by(wanted: Mils, found: Mils) -> Mils:
     """What a film lacks.
 
-    Parameters
-    ----------
-    wanted : float
-        Thickness called for [mil].
-    found : float
-        Thickness there is [mil].
-
-    Returns
-    -------
-    float
-        Thickness to add [mil], 0 where there is enough.
-
-    Notes
-    -----
-    Valid for any thicknesses from 0 up.
-
-    References
-    ----------
-    Closed form.
-
-    Examples
-    --------
     >>> film_short_by(40, 38)
     2
     """

@@ -13,30 +13,10 @@ from upstand.formulas.language.units_of import Inches, SquareInches
 def angle_girth(leg_a: Inches, leg_b: Inches, thickness: Inches) -> Inches:
     """Girth of an angle: the notch between the legs doesn't change it.
 
-    Parameters
-    ----------
-    leg_a : float
-        One leg, heel to toe [in].
-    leg_b : float
-        The other leg [in].
-    thickness : float
-        Thickness of the legs [in]; it cancels out.
-
-    Returns
-    -------
-    float
-        Girth [in].
-
-    Notes
-    -----
     Valid for a thickness under both legs. Sharp corners.
 
-    References
-    ----------
-    Closed form; agrees with the whole perimeter AISC gives for L3x3x1/4, 12.0 in.
+    Agrees with the whole perimeter AISC gives for L3x3x1/4, 12.0 in.
 
-    Examples
-    --------
     >>> angle_girth(3, 3, 0.25)
     12
     """
@@ -46,30 +26,10 @@ def angle_girth(leg_a: Inches, leg_b: Inches, thickness: Inches) -> Inches:
 def angle_area(leg_a: Inches, leg_b: Inches, thickness: Inches) -> SquareInches:
     """Cross-section of an angle.
 
-    Parameters
-    ----------
-    leg_a : float
-        One leg, heel to toe [in].
-    leg_b : float
-        The other leg [in].
-    thickness : float
-        Thickness of the legs [in].
-
-    Returns
-    -------
-    float
-        Area [in^2].
-
-    Notes
-    -----
     Valid for a thickness under both legs. Sharp corners.
 
-    References
-    ----------
-    Closed form: two rectangles that share the heel.
+    Two rectangles that share the heel.
 
-    Examples
-    --------
     >>> angle_area(3, 3, 0.25)
     1.4375
     """
@@ -81,33 +41,9 @@ def channel_girth(
 ) -> Inches:
     """Girth of a channel.
 
-    Parameters
-    ----------
-    depth : float
-        Overall depth [in].
-    flange_width : float
-        Width of each flange, back of web to toe [in].
-    web_thickness : float
-        Thickness of the web [in].
-    flange_thickness : float
-        Mean thickness of a flange [in]; it cancels out.
-
-    Returns
-    -------
-    float
-        Girth [in].
-
-    Notes
-    -----
     Valid for a web thinner than the flange is wide and two flanges thinner than the depth.
     Sharp corners and flat flanges: 3 to 5.5 % over a rolled channel.
 
-    References
-    ----------
-    Closed form.
-
-    Examples
-    --------
     >>> round(channel_girth(6, 1.92, 0.2, 0.343), 2)
     19.28
     """
@@ -119,32 +55,10 @@ def channel_area(
 ) -> SquareInches:
     """Cross-section of a channel.
 
-    Parameters
-    ----------
-    depth : float
-        Overall depth [in].
-    flange_width : float
-        Width of each flange, back of web to toe [in].
-    web_thickness : float
-        Thickness of the web [in].
-    flange_thickness : float
-        Mean thickness of a flange [in].
-
-    Returns
-    -------
-    float
-        Area [in^2].
-
-    Notes
-    -----
     Valid for a web thinner than the flange is wide and two flanges thinner than the depth.
 
-    References
-    ----------
-    Closed form: the web over the whole depth and two flange outstands.
+    The web over the whole depth and two flange outstands.
 
-    Examples
-    --------
     >>> channel_area(6, 2, 0.25, 0.5)
     3.25
     """
@@ -156,33 +70,9 @@ def i_section_girth(
 ) -> Inches:
     """Girth of an I-section or wide flange.
 
-    Parameters
-    ----------
-    depth : float
-        Overall depth [in].
-    flange_width : float
-        Width of each flange [in].
-    web_thickness : float
-        Thickness of the web [in].
-    flange_thickness : float
-        Thickness of a flange [in]; it cancels out.
-
-    Returns
-    -------
-    float
-        Girth [in].
-
-    Notes
-    -----
     Valid for a web thinner than the flange is wide and two flanges thinner than the depth.
     Sharp corners: 0 to 2.2 % over a rolled wide flange.
 
-    References
-    ----------
-    Closed form.
-
-    Examples
-    --------
     >>> round(i_section_girth(8, 8, 0.285, 0.435), 2)
     47.43
     """
@@ -194,32 +84,10 @@ def i_section_area(
 ) -> SquareInches:
     """Cross-section of an I-section or wide flange.
 
-    Parameters
-    ----------
-    depth : float
-        Overall depth [in].
-    flange_width : float
-        Width of each flange [in].
-    web_thickness : float
-        Thickness of the web [in].
-    flange_thickness : float
-        Thickness of a flange [in].
-
-    Returns
-    -------
-    float
-        Area [in^2].
-
-    Notes
-    -----
     Valid for a web thinner than the flange is wide and two flanges thinner than the depth.
 
-    References
-    ----------
-    Closed form: two flanges and the web between them.
+    Two flanges and the web between them.
 
-    Examples
-    --------
     >>> i_section_area(8, 8, 0.25, 0.5)
     9.75
     """
@@ -231,32 +99,8 @@ def tee_girth(
 ) -> Inches:
     """Girth of a tee: that of the rectangle round it.
 
-    Parameters
-    ----------
-    depth : float
-        Overall depth [in].
-    flange_width : float
-        Width of the flange [in].
-    web_thickness : float
-        Thickness of the stem [in]; it cancels out.
-    flange_thickness : float
-        Thickness of the flange [in]; it cancels out.
-
-    Returns
-    -------
-    float
-        Girth [in].
-
-    Notes
-    -----
     Valid for a stem thinner than the flange is wide and a flange thinner than the depth.
 
-    References
-    ----------
-    Closed form.
-
-    Examples
-    --------
     >>> tee_girth(4, 6, 0.25, 0.5)
     20
     """
@@ -268,32 +112,10 @@ def tee_area(
 ) -> SquareInches:
     """Cross-section of a tee.
 
-    Parameters
-    ----------
-    depth : float
-        Overall depth [in].
-    flange_width : float
-        Width of the flange [in].
-    web_thickness : float
-        Thickness of the stem [in].
-    flange_thickness : float
-        Thickness of the flange [in].
-
-    Returns
-    -------
-    float
-        Area [in^2].
-
-    Notes
-    -----
     Valid for a stem thinner than the flange is wide and a flange thinner than the depth.
 
-    References
-    ----------
-    Closed form: the flange and the stem below it.
+    The flange and the stem below it.
 
-    Examples
-    --------
     >>> tee_area(4, 6, 0.25, 0.5)
     3.875
     """

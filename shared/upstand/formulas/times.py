@@ -17,33 +17,11 @@ def halved_time(
 ) -> Minutes:
     """Time by the halving rule: each step warmer halves it, each step colder doubles it.
 
-    Parameters
-    ----------
-    stated : float
-        Time as stated [min].
-    at : float
-        Temperature it was stated at [degF].
-    temperature : float
-        Temperature it is wanted at [degF].
-    step : float
-        Rise that halves the time [delta_degF]; 18 is the common rule (10 °C).
-
-    Returns
-    -------
-    float
-        Time [min].
-
-    Notes
-    -----
     For pot life and reaction cure only, within some 20 °F of the stated temperature. A reaction of
     50 kJ/mol departs from it by 4 % from 50 to 95 °F (stated at 68 °F) and by 8 % at 40 °F.
 
-    References
-    ----------
     Rule of thumb, doubling of rate per 10 °C; compared with the Arrhenius equation.
 
-    Examples
-    --------
     >>> round(halved_time(20, 68, 86, 18), 9)
     10.0
     """
@@ -53,28 +31,6 @@ def halved_time(
 def shorter(a: Minutes, b: Minutes) -> Minutes:
     """The shorter of two times: for windows that must not grow.
 
-    Parameters
-    ----------
-    a : float
-        One time [min].
-    b : float
-        The other [min].
-
-    Returns
-    -------
-    float
-        The shorter [min].
-
-    Notes
-    -----
-    Valid for any times.
-
-    References
-    ----------
-    Closed form.
-
-    Examples
-    --------
     >>> shorter(25, 12.5)
     12.5
     """
@@ -84,28 +40,6 @@ def shorter(a: Minutes, b: Minutes) -> Minutes:
 def longer(a: Minutes, b: Minutes) -> Minutes:
     """The longer of two times: for waits that must not shrink.
 
-    Parameters
-    ----------
-    a : float
-        One time [min].
-    b : float
-        The other [min].
-
-    Returns
-    -------
-    float
-        The longer [min].
-
-    Notes
-    -----
-    Valid for any times.
-
-    References
-    ----------
-    Closed form.
-
-    Examples
-    --------
     >>> longer(240, 480)
     480
     """
@@ -115,28 +49,8 @@ def longer(a: Minutes, b: Minutes) -> Minutes:
 def pot_life_kept(pot_life: Minutes, margin: Percent) -> Minutes:
     """Pot life to plan on: what is left when a margin is kept back.
 
-    Parameters
-    ----------
-    pot_life : float
-        Pot life at the material's temperature [min].
-    margin : float
-        Share kept back [percent].
-
-    Returns
-    -------
-    float
-        Time [min].
-
-    Notes
-    -----
     Valid for a margin from 0 to 100.
 
-    References
-    ----------
-    Closed form.
-
-    Examples
-    --------
     >>> pot_life_kept(20, 25)
     15.0
     """
@@ -152,35 +66,11 @@ def log_linear(
 ) -> Minutes:
     """Time between two stated points, on a straight line in the logarithm of time.
 
-    Parameters
-    ----------
-    temperature : float
-        Temperature the time is wanted at [degF].
-    t0 : float
-        Temperature of one point [degF].
-    v0 : float
-        Time at that point [min].
-    t1 : float
-        Temperature of the other point [degF].
-    v1 : float
-        Time at that point [min].
-
-    Returns
-    -------
-    float
-        Time [min].
-
-    Notes
-    -----
     Valid for a temperature from t0 to t1, two different temperatures and times above 0. The caller
     keeps to that: a table is never read past its ends.
 
-    References
-    ----------
-    Closed form; halfway between two points lies their geometric mean.
+    Halfway between two points lies their geometric mean.
 
-    Examples
-    --------
     >>> round(log_linear(60, 50, 40, 70, 10), 9)
     20.0
     """

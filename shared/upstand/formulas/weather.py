@@ -33,26 +33,10 @@ from upstand.formulas.language.units_of import (
 def saturation_over_water(temperature: DegreesCelsius) -> Hectopascals:
     """Vapour pressure of air saturated over water.
 
-    Parameters
-    ----------
-    temperature : float
-        Temperature of the air [degC].
-
-    Returns
-    -------
-    float
-        Vapour pressure [hPa].
-
-    Notes
-    -----
     Valid from -45 to 60 °C; below 0 °C the water is supercooled.
 
-    References
-    ----------
     Magnus form, coefficients 6.112, 17.62 and 243.12 of the WMO (from memory, not read).
 
-    Examples
-    --------
     >>> round(saturation_over_water(20), 2)
     23.33
     """
@@ -63,26 +47,10 @@ def saturation_over_water(temperature: DegreesCelsius) -> Hectopascals:
 def saturation_over_ice(temperature: DegreesCelsius) -> Hectopascals:
     """Vapour pressure of air saturated over ice.
 
-    Parameters
-    ----------
-    temperature : float
-        Temperature of the air [degC].
-
-    Returns
-    -------
-    float
-        Vapour pressure [hPa].
-
-    Notes
-    -----
     Valid from -65 to 0 °C.
 
-    References
-    ----------
     Magnus form, coefficients 6.112, 22.46 and 272.62 of the WMO (from memory, not read).
 
-    Examples
-    --------
     >>> round(saturation_over_ice(-10), 2)
     2.6
     """
@@ -93,28 +61,10 @@ def saturation_over_ice(temperature: DegreesCelsius) -> Hectopascals:
 def dew_point(air: DegreesFahrenheit, humidity: Percent) -> DegreesFahrenheit:
     """Dew point over water.
 
-    Parameters
-    ----------
-    air : float
-        Temperature of the air [degF].
-    humidity : float
-        Relative humidity over water [percent]; under 1 % is read as 1 %.
-
-    Returns
-    -------
-    float
-        Dew point [degF], never above the air.
-
-    Notes
-    -----
     Valid for air from -49 to 140 °F and humidity from 0 to 100 %. At 100 % it is the air itself.
 
-    References
-    ----------
     Inverse of the Magnus form over water, see `saturation_over_water`.
 
-    Examples
-    --------
     >>> round(dew_point(30, 40), 1)
     8.6
     """
@@ -128,30 +78,12 @@ def dew_point(air: DegreesFahrenheit, humidity: Percent) -> DegreesFahrenheit:
 def frost_point(air: DegreesFahrenheit, humidity: Percent) -> DegreesFahrenheit:
     """Frost point: where the vapour in the air begins to settle as ice.
 
-    Parameters
-    ----------
-    air : float
-        Temperature of the air [degF].
-    humidity : float
-        Relative humidity over water [percent]; under 1 % is read as 1 %.
-
-    Returns
-    -------
-    float
-        Frost point [degF]; above the air where that is below freezing and near saturation.
-
-    Notes
-    -----
     Valid where the result lies from -85 to 32 °F. Warmer than that there is no ice: use
     `dew_point`. At 32 °F the two agree.
 
-    References
-    ----------
     Vapour by the Magnus form over water, solved by the Magnus form over ice; both have the same
     pressure at the ice point, which cancels out.
 
-    Examples
-    --------
     >>> round(frost_point(30, 40), 1)
     11.1
     """
@@ -165,28 +97,6 @@ def frost_point(air: DegreesFahrenheit, humidity: Percent) -> DegreesFahrenheit:
 def surface_margin(surface: DegreesFahrenheit, dew: DegreesFahrenheit) -> FahrenheitSteps:
     """How far a surface is above the dew or frost point.
 
-    Parameters
-    ----------
-    surface : float
-        Temperature of the surface [degF].
-    dew : float
-        Dew or frost point of the air at it [degF].
-
-    Returns
-    -------
-    float
-        Margin [delta_degF]; below 0 the surface is wet or frosted.
-
-    Notes
-    -----
-    Valid for any temperatures.
-
-    References
-    ----------
-    Closed form.
-
-    Examples
-    --------
     >>> surface_margin(78, 55)
     23
     """

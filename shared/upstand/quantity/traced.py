@@ -16,6 +16,7 @@ from dataclasses import dataclass
 from typing import Any, Final, Literal
 
 from upstand.formulas import BY_FUNCTION, REGISTER, Formula
+from upstand.formulas.language.units_of import ANY
 from upstand.formulas.language.words import formula_words, name_words, sum_words
 from upstand.quantity.units import UnitFault, quantity
 
@@ -93,10 +94,15 @@ def reckon(formula: Formula | Callable[..., float], /, **inputs: Traced) -> Trac
     known = formula if isinstance(formula, Formula) else _formula(formula)
     given = []
     values = []
+    common = known.unit
     for name, unit in known.parameters:
         part = inputs.get(name)
         if part is None:
             raise _wrong_inputs(known, inputs)
+        if unit == ANY:
+            # the first amount says which unit the others and the result have
+            common = part.unit if common == ANY else common
+            unit = common
         if part.unit != unit:
             raise UnitFault(f"{known.name}: {name} is in {part.unit}, it must be in {unit}")
         given.append((name, part))
@@ -105,7 +111,7 @@ def reckon(formula: Formula | Callable[..., float], /, **inputs: Traced) -> Trac
         raise _wrong_inputs(known, inputs)
     name = known.name
     origin = _COMPUTED.get(name) or Origin("computed", name)
-    return Traced(float(known.function(*values)), known.unit, origin, Working(name, tuple(given)))
+    return Traced(float(known.function(*values)), common, origin, Working(name, tuple(given)))
 
 
 def _formula(function: Callable[..., float]) -> Formula:

@@ -180,7 +180,7 @@ class _Stock:
             nothing = Supply(None, None, (), None)
             return Material(record, kind, (), nothing, nothing)
         need = total(f"need of {record.id}", [line.amount for line in lines])
-        many = reckon(resin_formulas.scaled, volume=need, count=self.count)
+        many = reckon(supply.scaled, amount=need, count=self.count)
         return Material(
             record, kind, tuple(lines), self.by_volume(record, need), self.by_volume(record, many)
         )
@@ -222,7 +222,7 @@ class _Stock:
                 self.by_area(self.settled.fleece, fleece.cut, widest),
                 self.by_area(
                     self.settled.fleece,
-                    reckon(supply.scaled_area, area=fleece.cut, count=self.count),
+                    reckon(supply.scaled, amount=fleece.cut, count=self.count),
                     widest,
                 ),
             ),
@@ -231,7 +231,7 @@ class _Stock:
                 "tape",
                 tuple(strips),
                 self.by_length(tape, run),
-                self.by_length(tape, reckon(supply.scaled_length, length=run, count=self.count)),
+                self.by_length(tape, reckon(supply.scaled, amount=run, count=self.count)),
             ),
         ]
 
@@ -241,25 +241,25 @@ class _Stock:
             return {}
         sizes = {"area": layout.coated, "zone": layout.fleece.zone, "cut": layout.fleece.cut}
         found = {
-            name: reckon(supply.scaled_area, area=size, count=self.count)
+            name: reckon(supply.scaled, amount=size, count=self.count)
             for name, size in sizes.items()
         }
-        found["tape"] = reckon(supply.scaled_length, length=layout.masking.tape, count=self.count)
+        found["tape"] = reckon(supply.scaled, amount=layout.masking.tape, count=self.count)
         return found
 
     def by_area(self, record: Record, need: Traced, widest: float) -> Supply:
-        ready = reckon(supply.with_allowance_area, need=need, allowance=self.allowance)
+        ready = reckon(supply.with_allowance, need=need, allowance=self.allowance)
         rolls = {
             pack.id: (pack.value("width").magnitude("in"), pack.value("length").magnitude("in"))
             for pack in self.packs_of(record.path)
         }
         chosen = choose_rolls(ready.value, widest, rolls)
         opened = Traced(chosen.opened, "in^2", OPENED)
-        left = reckon(supply.leftover_area, opened=opened, need=ready)
+        left = reckon(supply.leftover, opened=opened, need=ready)
         return Supply(need, ready, tuple(chosen.counts.items()), left)
 
     def by_length(self, record: Record, need: Traced) -> Supply:
-        ready = reckon(supply.with_allowance_length, need=need, allowance=self.allowance)
+        ready = reckon(supply.with_allowance, need=need, allowance=self.allowance)
         sizes = {
             pack.id: pack.value("length").magnitude("in") for pack in self.packs_of(record.path)
         }
@@ -267,5 +267,5 @@ class _Stock:
             return Supply(need, ready, (), None)
         chosen = choose(ready.value, sizes)
         opened = Traced(chosen.opened, "in", OPENED)
-        left = reckon(supply.leftover_length, opened=opened, need=ready)
+        left = reckon(supply.leftover, opened=opened, need=ready)
         return Supply(need, ready, tuple(chosen.counts.items()), left)

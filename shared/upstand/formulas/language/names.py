@@ -10,6 +10,7 @@ from typing import Final
 NAMES: Final[dict[str, tuple[str, str]]] = {
     "a": ("one time", "un tiempo"),
     "air": ("air", "aire"),
+    "amount": ("amount", "cantidad de uno"),
     "allowance": ("allowance", "margen de compra"),
     "area": ("area", "área"),
     "areal_mass": ("areal mass", "masa por área"),

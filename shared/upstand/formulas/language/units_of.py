@@ -29,3 +29,8 @@ Hectopascals = Annotated[float, "hPa"]
 Percent = Annotated[float, "percent"]
 Count = Annotated[float, "1"]
 """A number of things, or a share of one: no unit."""
+
+ANY = "*"
+"""Stands for a unit that is the same for every parameter that carries it, and for the result."""
+
+Amount = Annotated[float, ANY]

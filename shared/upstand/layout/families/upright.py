@@ -209,7 +209,7 @@ def _fleece(
 def _times(area: Traced, count: int) -> Traced:
     if count == 1:
         return area
-    return reckon(supply.scaled_area, area=area, count=measured(float(count), "1", "pieces"))
+    return reckon(supply.scaled, amount=area, count=measured(float(count), "1", "pieces"))
 
 
 def _gap(members: Sequence[PlacedMember], regions: Sequence[Region]) -> float | None:
