@@ -98,7 +98,7 @@ def test_members_are_read(text: str, expected: dict[str, object]) -> None:
         ("angle", "has no size: an angle takes 3 sizes, leg a x leg b x thickness"),
         ("angle 3x3 in carbon-steel", "and 2 are given"),
         ("angle 3x3x in", "and 2 are given"),
-        ("pipe 4x4 in", "a pipe takes its outside diameter, and 2 are given"),
+        ("pipe 4x4x4 in", "a pipe takes its outside diameter, and 3 are given"),
         ("channel 6 in", "depth x flange width x web thickness x flange thickness, and 1 is given"),
         ("angle 3x3x1/4 carbon-steel", 'write "3x3x1/4 in" or "3x3x1/4 mm"'),
         (

@@ -1,47 +1,73 @@
-"""Sharp outlines against the perimeters and areas that AISC lists (see aisc_columns.csv)."""
+"""The listed sizes and their sharp outlines against AISC's areas and perimeters, shape by shape.
+
+The columns of `aisc_columns.csv` are others than those the sizes were taken from: a figure that
+slipped into the wrong row or column shows here.
+"""
 
 from __future__ import annotations
 
 import csv
 import math
-import re
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
 
+from upstand.edition import build as spec_build
+from upstand.edition.model import Edition
+from upstand.edition.strict_yaml import read_file
 from upstand.formulas import REGISTER
-from upstand.sections import Section, build
+from upstand.sections import Section, StandardShape, build, find_designation
 
-TABLE = Path(__file__).with_name("aisc_columns.csv")
-NAMES = {"bf": "flange_width", "tw": "web_thickness", "tf": "flange_thickness", "d": "depth"}
+HERE = Path(__file__)
+DATA = HERE.parents[2] / "specdata" / "next" / "sections"
 
 # How far a sharp outline may be over the listed perimeter, by series. None for angles, whose listed
 # perimeter is sharp too; tapered flanges (S, C, MC) most. Three figures: hence the under.
 OVER = {
     "L": (0.0, 0.0),
     "W": (-0.005, 0.0225),
-    "HP": (-0.005, 0.0225),
-    "WT": (-0.005, 0.03),
-    "S": (0.03, 0.075),
+    "HP": (-0.005, 0.023),
+    "M": (-0.01, 0.04),
+    "WT": (-0.01, 0.03),
+    "S": (0.025, 0.08),
     "C": (-0.01, 0.065),
-    "MC": (-0.01, 0.08),
+    "MC": (-0.02, 0.08),
 }
+# Metal drawn sharp over the listed area: what fillets add is missing, tapered toes are too thick.
+AREA = {
+    "L": (0.955, 1.006),
+    "W": (0.94, 1.006),
+    "HP": (0.95, 1.006),
+    "M": (0.9, 1.006),
+    "WT": (0.93, 1.01),
+    "MT": (0.93, 1.01),
+    "ST": (0.955, 1.02),
+    "S": (0.955, 1.02),
+    "C": (0.955, 1.02),
+    "MC": (0.92, 1.02),
+    "HSS": (0.975, 1.015),
+    "PIPE": (
+        1.03,
+        1.115,
+    ),  # the wall is the nominal one, the listed area is of the thinner design wall
+}
+SERIES = tuple(AREA)
 
 
-def _rows() -> list[dict[str, str]]:
-    lines = [line for line in TABLE.read_text("utf-8").splitlines() if not line.startswith("#")]
-    return list(csv.DictReader(lines))
+@pytest.fixture(scope="module")
+def edition() -> Edition:
+    raw = {path.stem: read_file(path, path.name) for path in DATA.glob("*.yaml")}
+    return spec_build.edition("next", {"sections": raw}, "draft", ("sections",))
 
 
-def _series(row: dict[str, str]) -> str:
-    return re.match("[A-Z]+", row["designation"])[0]  # type: ignore[index]
-
-
-def _section(row: dict[str, str]) -> Section:
-    if row["kind"] == "angle":
-        legs = {"leg_a": float(row["bf"]), "leg_b": float(row["d"])}
-        return build("angle", {**legs, "thickness": float(row["t"])})
-    return build(row["kind"], {name: float(row[column]) for column, name in NAMES.items()})
+def _rows(series: str) -> Iterator[dict[str, str]]:
+    text = HERE.with_name("aisc_columns.csv").read_text("utf-8").splitlines()
+    for row in csv.DictReader(line for line in text if not line.startswith("#")):
+        name = row["designation"]
+        head = name[: next(at for at, sign in enumerate(name) if sign.isdigit())]
+        if head == series:
+            yield row
 
 
 def _reckon(section: Section, formula: str | None) -> float:
@@ -49,20 +75,59 @@ def _reckon(section: Section, formula: str | None) -> float:
     return REGISTER[str(formula)](**inputs)
 
 
-@pytest.mark.parametrize("row", _rows(), ids=lambda row: row["designation"])
-def test_girth_is_the_listed_perimeter_but_for_the_fillets(row: dict[str, str]) -> None:
-    section = _section(row)
-    low, high = OVER[_series(row)]
-    over = _reckon(section, section.girth_formula) / float(row["PB"]) - 1
-    assert low - 1e-9 <= over <= high + 1e-9
+def _metal_in2(shape: StandardShape, section: Section) -> float:
+    """Return the metal of a shape: the outline, less the hollow of a tube or a pipe."""
+    sizes = section.dimensions
+    outside = _reckon(section, section.area_formula)
+    if shape.kind == "pipe":
+        return outside - math.pi * (sizes["od"] - 2 * sizes["thickness"]) ** 2 / 4
+    if shape.kind == "tube":
+        wall = sizes["thickness"]  # inside corners have the radius of one wall
+        inside = (sizes["width"] - 2 * wall) * (sizes["depth"] - 2 * wall)
+        return outside - (inside - (4 - math.pi) * wall**2)
+    return outside
 
 
-@pytest.mark.parametrize("row", _rows(), ids=lambda row: row["designation"])
-def test_area_is_the_listed_one_but_for_the_fillets(row: dict[str, str]) -> None:
-    section = _section(row)
-    share = _reckon(section, section.area_formula) / float(row["area"])
-    assert 0.955 <= share <= 1.006
-    assert section.drawn_area_in2 == pytest.approx(share * float(row["area"]))
+@pytest.mark.parametrize("series", SERIES)
+def test_area_is_the_listed_one_but_for_the_fillets(edition: Edition, series: str) -> None:
+    low, high = AREA[series]
+    off = {}
+    for row in _rows(series):
+        shape = find_designation(edition, row["designation"])
+        section = build(shape.kind, shape.dimensions)
+        share = _metal_in2(shape, section) / float(row["area"])
+        if not low <= share <= high:
+            off[row["designation"]] = round(share, 4)
+    assert not off
+
+
+@pytest.mark.parametrize("series", OVER)
+def test_girth_is_the_listed_perimeter_but_for_the_fillets(edition: Edition, series: str) -> None:
+    low, high = OVER[series]
+    off, seen = {}, 0
+    for row in _rows(series):
+        if row["PB"] == "-":
+            continue
+        seen += 1
+        shape = find_designation(edition, row["designation"])
+        section = build(shape.kind, shape.dimensions)
+        over = _reckon(section, section.girth_formula) / float(row["PB"]) - 1
+        if not low - 1e-9 <= over <= high + 1e-9:
+            off[row["designation"]] = round(over, 4)
+    assert seen > 10 and not off
+
+
+def test_every_listed_shape_has_its_row(edition: Edition) -> None:
+    stated = {row["designation"] for series in SERIES for row in _rows(series)}
+    listed = {
+        row[0]
+        for record in edition.kind("sections").values()
+        for table in record.get("tables", {}).values()
+        if table["columns"][0] == "designation"
+        and table["basis"].get("source", "").endswith("shapes")
+        for row in table["rows"]
+    }
+    assert listed == stated
 
 
 @pytest.mark.parametrize(

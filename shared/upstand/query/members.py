@@ -187,6 +187,14 @@ class _Reader:
         except UnknownDesignation as error:
             self.fault("designation", str(error))
             return None, dimensions, None
+        made_of = self.row.get("substrate")
+        if shape.substrates and isinstance(made_of, str) and made_of not in shape.substrates:
+            self.fault(
+                "designation",
+                f"{shape.designation} is a size of {_listed(shape.substrates)}, and the member is "
+                f"{made_of[:64]}: give the section and its dimensions",
+            )
+            return None, dimensions, None
         traced = {field: shape.traced(field) for field in shape.dimensions}
         return shape.kind, traced, shape.designation
 

@@ -1,7 +1,6 @@
 """Standard shapes by their designation, and pipes by their nominal size, from an edition's tables.
 
-A designation is compared by its numbers, so ``L3x3x1/4``, ``l 3 X 3 x 0.25`` and ``L3X3X1/4`` are
-one shape, and so are ``L2-1/2x2x1/4`` and ``L2 1/2 x 2 x 1/4``.
+Every record of sections that has tables is a list: a row names its shape in the first column.
 """
 
 from __future__ import annotations
@@ -11,37 +10,37 @@ import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from fractions import Fraction
+from itertools import zip_longest
 from types import MappingProxyType
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 from upstand.edition.faults import near
 from upstand.quantity.traced import Origin, Traced
 from upstand.quantity.units import convert
+from upstand.sections.names import (
+    LONGEST,
+    PIPE,
+    Key,
+    read_designation,
+    read_number,
+    read_size,
+)
 
 if TYPE_CHECKING:
     from upstand.edition.model import Edition
 
-SHAPES = "sections/standard-shapes"
-PIPES = "sections/pipe-sizes"
-LONGEST = 40
-
-Key = tuple[str | Fraction, ...]
-
-_NUMBER = re.compile(
-    r"(?:(?P<whole>[0-9]{1,4})[- ])?(?P<top>[0-9]{1,4})/(?P<bottom>[0-9]{1,4})"
-    r"|(?P<plain>[0-9]{0,4}\.[0-9]{1,4}|[0-9]{1,4}\.?)",
-    re.ASCII,
-)
-_ROLLED = re.compile(r"(?P<letters>[A-Z]{1,3}) ?(?P<rest>[0-9.].*)", re.ASCII)
-_PIPE = re.compile(r"PIPE ?(?P<size>[0-9./ -]{1,12}?) ?(?P<wall>STD|XS|XXS)", re.ASCII)
-_SIZE = re.compile(r"(?:NPS ?)?(?P<size>[0-9./ -]{1,12}?) ?(?:IN|\")?", re.ASCII)
+#: Lists print a thickness to the thousandth, rounded either way: 3/16 is 0.188, 5/16 is 0.312.
+_ROUNDED = Fraction(6, 10_000)
+_NONE = Fraction(0)
+_LETTERS = re.compile("[A-Z]*", re.ASCII)
 
 
 @dataclass(frozen=True)
 class StandardShape:
     """A listed shape: its designation, the kind of section, and its dimensions in inches.
 
-    ``where`` is the table that the dimensions stand in, ``grade`` and ``source`` its basis.
+    ``where`` is the table that the dimensions stand in, ``grade`` and ``source`` its basis;
+    ``substrates`` are the only ones that the list is of, none where it is of any.
     """
 
     designation: str
@@ -50,6 +49,7 @@ class StandardShape:
     where: str
     grade: str
     source: str
+    substrates: tuple[str, ...] = ()
 
     def traced(self, name: str) -> Traced:
         """Return one dimension in inches, with its origin; ``name`` is a field of the section."""
@@ -68,18 +68,20 @@ class UnknownDesignation(LookupError):
 
 
 def find_designation(edition: Edition, text: str) -> StandardShape:
-    """Return the standard shape of a designation such as ``L3x3x1/4`` or ``Pipe 4 STD``.
+    """Return the standard shape of a designation such as ``L3x3x1/4``, ``Pipe 4 STD`` or ``2x4``.
 
     Raises ``UnknownDesignation`` where it is not listed.
     """
-    shapes = _shapes(edition)
-    found = shapes.get(_designation_key(text))
+    key = read_designation(text)
+    shapes = _family(edition, key.family) if key else {}
+    found = shapes.get(key) if key else None
+    if found is None and key:
+        found = _rounded(key, shapes)
     if found is None:
-        names = [shape.designation for shape in shapes.values()]
-        nearest = near(text.upper()[:LONGEST].replace(" ", ""), names)
+        nearest = _nearest(key, shapes) if key and shapes else ()
         raise UnknownDesignation(
-            f'"{text[:LONGEST]}" is not on the list of standard shapes; '
-            f"{_or(nearest)}give the section and its dimensions",
+            f'"{text[:LONGEST]}" is not on the lists of standard shapes; '
+            f"{_or(edition, nearest)}give the section and its dimensions",
             nearest,
         )
     return found
@@ -90,12 +92,11 @@ def find_pipe_size(edition: Edition, text: str) -> StandardShape:
 
     Its one dimension is ``od``. Raises ``UnknownDesignation`` where the size is not listed.
     """
-    pipes = _pipes(edition)
-    match = _SIZE.fullmatch(_plain(text))
-    size = _number(match["size"]) if match else None
-    found = pipes.get(size) if size is not None else None
+    size = read_size(text)
+    shapes = _family(edition, PIPE)
+    found = shapes.get(Key(PIPE, (size,))) if size is not None else None
     if found is None:
-        names = tuple(shape.designation.removeprefix("NPS ") for shape in pipes.values())
+        names = tuple(shape.designation.removeprefix("NPS ") for shape in _by_size(shapes))
         raise UnknownDesignation(
             f'"{text[:LONGEST]}" is not a listed nominal pipe size ({", ".join(names)}); '
             "write one of them, or give od, the measured outside diameter",
@@ -104,92 +105,96 @@ def find_pipe_size(edition: Edition, text: str) -> StandardShape:
     return found
 
 
-@functools.lru_cache(maxsize=8)
-def _shapes(edition: Edition) -> Mapping[Key | None, StandardShape]:
-    found: dict[Key | None, StandardShape] = {}
-    for name, kind, cells, basis in _rows(edition, SHAPES):
-        designation = str(cells.pop("designation"))
-        where = f"{SHAPES}: tables.{name}"
-        sizes: dict[str, float] = {}
-        if "nps" in cells:
-            pipe = find_pipe_size(edition, str(cells.pop("nps")))
-            sizes["od"], where = pipe.dimensions["od"], pipe.where
-        sizes.update({column: float(value) for column, value in cells.items()})
-        found[_designation_key(designation)] = StandardShape(
-            designation, kind, MappingProxyType(sizes), where, basis["grade"], basis["source"]
+def _by_size(shapes: Mapping[Key, StandardShape]) -> Iterator[StandardShape]:
+    return (shape for key, shape in shapes.items() if not key.wall)
+
+
+@functools.lru_cache(maxsize=64)
+def _family(edition: Edition, family: str) -> Mapping[Key, StandardShape]:
+    """Return the shapes of one family by what their designations say, in the order listed."""
+    found: dict[Key, StandardShape] = {}
+    for row in _rows(edition):
+        letters = _LETTERS.match(row.name)
+        if letters and letters[0] not in ("", family):
+            continue  # reading every name takes long
+        size = read_number(row.name)
+        key = read_designation(row.name) if size is None else Key(PIPE, (size,))
+        if key is None or key.family != family:
+            continue
+        sizes = {name: cell for name, cell in row.cells.items() if not isinstance(cell, str)}
+        if "nps" in row.cells:
+            # the diameter of a nominal size stands once, ahead of its walls
+            sizes = {**found[Key(PIPE, key.numbers)].dimensions, **sizes}
+        found[key] = StandardShape(
+            row.name if size is None else f"NPS {row.name}",
+            row.kind,
+            MappingProxyType(sizes),
+            row.where,
+            str(row.basis["grade"]),
+            str(row.basis.get("source", "")),
+            row.substrates,
         )
     return MappingProxyType(found)
 
 
-@functools.lru_cache(maxsize=8)
-def _pipes(edition: Edition) -> Mapping[Fraction, StandardShape]:
-    found: dict[Fraction, StandardShape] = {}
-    for name, kind, cells, basis in _rows(edition, PIPES):
-        nps = str(cells.pop("nps"))
-        size = _number(nps)
-        assert size is not None, f"{PIPES}: {nps} is not a nominal size"
-        sizes = MappingProxyType({column: float(value) for column, value in cells.items()})
-        where = f"{PIPES}: tables.{name}"
-        found[size] = StandardShape(
-            f"NPS {nps}", kind, sizes, where, basis["grade"], basis["source"]
+class _Row(NamedTuple):
+    """One line of a list: its first cell, the others by column, and what stands over the table."""
+
+    name: str
+    cells: Mapping[str, Any]
+    kind: str
+    where: str
+    basis: Mapping[str, Any]
+    substrates: tuple[str, ...]
+
+
+def _rows(edition: Edition) -> Iterator[_Row]:
+    """Yield every listed size, its cells in inches."""
+    for path, record in ((one.path, one) for one in edition.kind("sections").values()):
+        substrates = tuple(str(name).partition("/")[2] for name in record.get("substrates", ()))
+        for name, table in record.get("tables", {}).items():
+            kind = str(table["section"]).removeprefix("sections/")
+            scale = convert(1.0, table["unit"], "in") if "unit" in table else 1.0
+            for first, *rest in table["rows"]:
+                cells = {
+                    column: cell if isinstance(cell, str) else float(cell) * scale
+                    for column, cell in zip(table["columns"][1:], rest, strict=True)
+                }
+                where = f"{path}: tables.{name}"
+                yield _Row(str(first), cells, kind, where, table["basis"], substrates)
+
+
+def _rounded(key: Key, shapes: Mapping[Key, StandardShape]) -> StandardShape | None:
+    """Return the one shape whose numbers are those of a designation but for their rounding."""
+    found = [
+        shape
+        for listed, shape in shapes.items()
+        if listed.wall == key.wall
+        and len(listed.numbers) == len(key.numbers)
+        and all(abs(a - b) < _ROUNDED for a, b in zip(listed.numbers, key.numbers, strict=True))
+    ]
+    return found[0] if len(found) == 1 else None
+
+
+def _nearest(key: Key, shapes: Mapping[Key, StandardShape]) -> tuple[str, ...]:
+    """Return up to three shapes of the family: first number first, sides in either order."""
+
+    def apart(listed: Key) -> tuple[Fraction, ...]:
+        swapped = (*key.numbers[1::-1], *key.numbers[2:])
+        return min(
+            tuple(abs(a - b) for a, b in zip_longest(listed.numbers, numbers, fillvalue=_NONE))
+            for numbers in (key.numbers, swapped)
         )
-    return MappingProxyType(found)
+
+    wanted = sorted(shapes, key=lambda listed: (listed.wall != key.wall, apart(listed)))
+    return tuple(shapes[listed].designation for listed in wanted[:3])
 
 
-def _rows(
-    edition: Edition, path: str
-) -> Iterator[tuple[str, str, dict[str, Any], Mapping[str, str]]]:
-    """Yield table name, kind of section, cells by column (numbers in inches) and basis."""
-    for name, table in edition.record(path).get("tables").items():
-        kind = str(table["section"]).removeprefix("sections/")
-        for row in table["rows"]:
-            cells: dict[str, Any] = {}
-            for column, cell in zip(table["columns"], row, strict=True):
-                is_text = isinstance(cell, str)
-                cells[column] = cell if is_text else convert(float(cell), table["unit"], "in")
-            yield name, kind, cells, table["basis"]
-
-
-def _designation_key(text: str) -> Key | None:
-    """Return what a designation stands for, as letters and numbers; None where it is not one.
-
-    >>> _designation_key("L3x3x1/4") == _designation_key("l 3 X 3 x .25")
-    True
-    """
-    plain = _plain(text)
-    pipe = _PIPE.fullmatch(plain)
-    if pipe:
-        size = _number(pipe["size"])
-        return None if size is None else ("PIPE", size, pipe["wall"])
-    match = _ROLLED.fullmatch(plain)
-    if match is None:
-        return None
-    numbers: list[str | Fraction] = [match["letters"]]
-    for part in match["rest"].split("X"):
-        number = _number(part.strip())
-        if number is None:
-            return None
-        numbers.append(number)
-    return tuple(numbers)
-
-
-def _plain(text: str) -> str:
-    """Return capitals with single spaces; text over the ceiling comes back empty."""
-    if len(text) > LONGEST:
-        return ""
-    return " ".join(text.upper().replace("×", "X").replace("″", '"').split())
-
-
-def _number(text: str) -> Fraction | None:
-    match = _NUMBER.fullmatch(text)
-    if match is None:
-        return None
-    if match["plain"]:
-        return Fraction(match["plain"].rstrip("."))
-    if int(match["bottom"]) == 0:
-        return None
-    return Fraction(int(match["whole"] or 0)) + Fraction(int(match["top"]), int(match["bottom"]))
-
-
-def _or(nearest: tuple[str, ...]) -> str:
-    return f"nearest: {', '.join(nearest)}; or " if nearest else ""
+def _or(edition: Edition, nearest: tuple[str, ...]) -> str:
+    """Say what is near; where nothing is, which families are listed."""
+    if nearest:
+        return f"nearest: {', '.join(nearest)}; or "
+    heads = dict.fromkeys(
+        letters[0] for row in _rows(edition) if (letters := _LETTERS.match(row.name)) and letters[0]
+    )
+    return f"listed are {', '.join(sorted(heads))} and lumber such as 2X4; or "

@@ -34,7 +34,7 @@ FIELDS: Mapping[str, Fields] = MappingProxyType(
         "i-section": Fields(_ROLLED, (), "an i-section"),
         "tee": Fields(_ROLLED, (), "a tee"),
         "tube": Fields(("width", "depth", "thickness"), ("corner_radius",), "a tube"),
-        "pipe": Fields(("od",), (), "a pipe"),
+        "pipe": Fields(("od",), ("thickness",), "a pipe"),
         "bar": Fields(("width", "depth"), (), "a bar"),
         "rod": Fields(("diameter",), (), "a rod"),
         "polygon": Fields((), (), "a polygon"),
@@ -117,6 +117,8 @@ class _Talk:
             for side in ("width", "depth"):
                 self.twice_under("thickness", side, "two walls must leave a tube hollow")
             self.corner()
+        elif kind == "pipe" and "thickness" in self.sizes:
+            self.twice_under("thickness", "od", "two walls must leave a pipe hollow")
         return self.found
 
     def text(self, name: str) -> str:

@@ -49,7 +49,7 @@ SHAPES: Final[dict[str, Shape]] = {
         "tube 4x4x1/4 in galvanized-steel",
         ("corner_radius",),
     ),
-    "pipe": Shape("a pipe", ("od",), "pipe 4 1/2 in carbon-steel"),
+    "pipe": Shape("a pipe", ("od",), "pipe 4 1/2 in carbon-steel", ("thickness",)),
     "bar": Shape("a bar", ("width", "depth"), "bar 1/4x3 in carbon-steel"),
     "rod": Shape("a rod", ("diameter",), "rod 1 in carbon-steel"),
 }
@@ -65,7 +65,8 @@ _FORMS: Final = (
 
 _NUMBER: Final = r"(?:\d+[ -]\d+/\d+|\d+/\d+|\d*\.\d+|\d+)"
 _DESIGNATION: Final = re.compile(
-    rf"(?:pipe ?{_NUMBER} ?(?:xxs|xs|std)|[a-z]{{1,3}} ?{_NUMBER}(?: ?x ?{_NUMBER})*)(?= |$)",
+    rf"(?:pipe ?{_NUMBER} ?(?:xxs|xs|std|sch ?[48]0)|[a-z]{{1,3}} ?{_NUMBER}(?: ?x ?{_NUMBER})*"
+    rf"|{_NUMBER} ?x ?{_NUMBER}(?= lumber))(?= |$)",
     re.IGNORECASE | re.ASCII,
 )
 _NOMINAL: Final = re.compile(rf'(?:pipe )?nps ?({_NUMBER})(?: ?(?:in|"))?(?= |$)', re.I | re.ASCII)

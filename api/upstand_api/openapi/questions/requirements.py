@@ -40,8 +40,8 @@ def _place(said: str) -> fields.List[Any]:
 
 DIMENSIONS = (
     "angle: leg_a, leg_b, thickness; channel, i-section, tee: depth, flange_width, web_thickness, "
-    "flange_thickness; tube: width, depth, thickness, corner_radius; pipe: od or nps; bar: width, "
-    "depth; rod: diameter; polygon: points"
+    "flange_thickness; tube: width, depth, thickness, corner_radius; pipe: od or nps, thickness; "
+    "bar: width, depth; rod: diameter; polygon: points"
 )
 
 
@@ -56,7 +56,11 @@ class MemberSchema(Schema):
         }
     )
     designation = fields.String(
-        metadata={"description": "a standard shape instead of dimensions", "example": "L3x3x1/4"}
+        metadata={
+            "description": "a standard shape instead of dimensions: L, W, S, M, HP, C, MC, WT, MT, "
+            "ST, HSS, pipe (Pipe 4 STD), conduit (EMT 1, IMC 2, RMC 2-1/2), lumber (2x4)",
+            "example": "L3x3x1/4",
+        }
     )
     substrate = fields.String(
         required=True,
@@ -66,7 +70,7 @@ class MemberSchema(Schema):
     turn = quantity("counter-clockwise; default 0", "90 deg")
     leg_a = quantity("leg along x", "3 in")
     leg_b = quantity("leg along y", "3 in")
-    thickness = quantity("of the legs, or of a tube's wall", "1/4 in")
+    thickness = quantity("of the legs, or of the wall of a tube or pipe", "1/4 in")
     depth = quantity("along y", "8 in")
     width = quantity("along x", "4 in")
     flange_width = quantity("along x", "8 in")

@@ -39,6 +39,7 @@ SECTIONS: Mapping[str, Field] = {
     "outline": must(PROSE, "how it is drawn, and what is ignored"),
     "corner_radius_in_walls": may(ValueOf("count"), "outside radius, in walls"),
     "tables": may(MapOf(TableOf()), "listed sizes"),
+    "substrates": may(ListOf(Ref(("substrates",))), "all that the listed sizes are made of"),
 }
 
 SAID = Fields(
