@@ -1,6 +1,6 @@
 """The door: one question about one detail, one whole answer.
 
-    Query -> Layout -> Takeoff -> Timing -> Verdict -> Procedure -> Answer
+    Query -> Layout -> Needs -> Times -> Materials -> Verdict -> Procedure -> Answer
 
 Each stage is a pure function of the earlier ones and the edition.
 """
@@ -20,6 +20,7 @@ from upstand.query.faults import Fault, QueryFaults
 from upstand.query.model import Query
 from upstand.stages.dew_point import Dew, find_dew
 from upstand.stages.materials import Takeoff, take_off
+from upstand.stages.needs import find_needs
 from upstand.stages.times import Timing, find_times
 from upstand.verdict.detail import Judge
 from upstand.verdict.model import Verdict
@@ -64,9 +65,10 @@ def answer(query: Query, edition: Edition) -> Answer:
         layout = lay_out(settled, edition)
     except LayoutRefusal as refusal:
         raise QueryFaults(Fault(where, what) for where, what in refusal.reasons) from None
-    takeoff = take_off(settled, layout, edition)
-    primers = [edition.record(path) for path in dict.fromkeys(takeoff.primer_of.values())]
+    needs = find_needs(settled, layout, edition)
+    primers = [edition.record(path) for path in dict.fromkeys(needs.primer_of.values())]
     timing = find_times(settled, primers, edition)
+    takeoff = take_off(settled, layout, needs, timing, edition)
     dew = find_dew(query.now)
     verdict = Judge(settled, layout, takeoff, timing, dew, edition).judge()
     procedure = order_steps(settled, layout, takeoff, timing, edition)

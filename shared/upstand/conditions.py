@@ -122,7 +122,7 @@ def _timing(now: Now, resin: Record, edition: Edition) -> Timing:
     """Work out the resin's times now: until it is watertight, nothing may change for the worse."""
     temperatures = find_temperatures(now, edition)
     step = edition.record("limits/halving-step").value("value").traced("delta_degF")
-    return Timing(tuple(times_of(resin, RESIN_TIMES, temperatures, step)), temperatures, None)
+    return Timing(tuple(times_of(resin, RESIN_TIMES, temperatures, step)), temperatures)
 
 
 def _judge(

@@ -114,6 +114,8 @@ def test_other_constants_are_not() -> None:
         "MAGNUS_ICE",
         "MAGNUS_ICE_OFFSET",
         "DRIEST",
+        "ONE_MINUTE",
+        "HAIR",
     }
     ice = registry().Quantity(Fraction(32), unit_of("degF"))
     assert ice.to(unit_of("degC")).magnitude == 0

@@ -77,6 +77,7 @@ def test_trees_use_only_listed_operations() -> None:
     assert used <= OPERATIONS
     assert inexact == {
         "halved_time",
+        "warmth_rate",
         "log_linear",
         "saturation_over_water",
         "saturation_over_ice",
@@ -278,8 +279,8 @@ def plain(formula: str, lang: str, factors: bool = True) -> str:
         ("film_volume", "es", False, "área × espesor"),
         ("upright_area", "en", True, "girth × (height + reveal)"),
         ("flat_area", "en", True, "mask area − outline area"),
-        ("divide_by_solids", "en", True, "volume ÷ (volume solids ÷ 100 %)"),
-        ("divide_by_solids", "en", False, "volume ÷ volume solids"),
+        ("wet_film", "en", True, "cured film ÷ (volume solids ÷ 100 %)"),
+        ("wet_film", "en", False, "cured film ÷ volume solids"),
         ("pot_life_kept", "en", False, "pot life × (1 − margin)"),
         ("round_area", "en", True, "π × diameter × diameter ÷ 4"),
         ("shorter", "en", True, "the smaller of (one time, other time)"),

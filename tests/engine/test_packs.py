@@ -11,7 +11,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from upstand.stages.packs import Choice, PackFault, choose, choose_rolls
+from upstand.stages.packs import Choice, PackFault, choose, choose_for_mixes, choose_rolls
 
 QUARTS = {"quart": 0.25, "gallon": 1.0, "3-gal": 3.0}
 
@@ -148,3 +148,53 @@ def test_rolls_are_wide_enough(need: float, widest: float, counts: dict[str, int
 def test_no_roll_is_wide_enough() -> None:
     with pytest.raises(PackFault, match=r"widest piece is 24\.5 in and the widest roll 20 in"):
         choose_rolls(500, 24.5, ROLLS)
+
+
+@settings(max_examples=150, deadline=None)
+@given(need=st.integers(1, 1000), sizes=_SIZES, least=st.integers(0, 12))
+def test_at_least_so_many_packs_same_as_trying_every_mix(
+    need: int, sizes: list[int], least: int
+) -> None:
+    ranges = [range(max(least, math.ceil(need / size)) + 1) for size in sizes]
+    fit = (
+        (sum(n * size for n, size in zip(mix, sizes, strict=True)), sum(mix))
+        for mix in itertools.product(*ranges)
+        if sum(mix) >= least
+    )
+    opened, fewest = min(each for each in fit if each[0] >= need)
+    found = choose(need / 100, {str(size): size / 100 for size in sizes}, least)
+    counts = {int(id): count for id, count in found.counts.items()}
+    assert sum(size * count for size, count in counts.items()) == opened
+    assert sum(counts.values()) == fewest
+
+
+@pytest.mark.parametrize(
+    ("need", "mixes", "counts"),
+    [
+        # twelve posts of 0.163 gal, one a mix: twelve quarts, not two gallons that set in the pail
+        (1.96, 12, {"quart": 12}),
+        # primer: six mixes of a few spoonfuls are six quarts all the same
+        (0.06, 6, {"quart": 6}),
+        # a wall, 0.41 gal a mix: of a gallon 0.59 would be waste; 7 × 0.25 = 1.75
+        (1.643, 4, {"quart": 7}),
+        # four mixes of just a gallon each
+        (4.0, 4, {"gallon": 4}),
+        # 0.99 gal a mix: a gallon or four quarts open as much: fewest
+        (3.96, 4, {"gallon": 4}),
+        # one mix: two gallons and three quarts open 2.75, the 3 gal 3
+        (2.6, 1, {"gallon": 2, "quart": 3}),
+        # 0.24 gal a mix: no gallon, however few
+        (0.72, 3, {"quart": 3}),
+        (0.0, 3, {}),
+    ],
+)
+def test_packs_that_can_be_laid(need: float, mixes: int, counts: dict[str, int]) -> None:
+    assert dict(choose_for_mixes(need, QUARTS, mixes).counts) == counts
+
+
+def test_a_great_need_of_many_mixes_is_met_at_once() -> None:
+    start = time.perf_counter()
+    found = choose_for_mixes(1400.0, QUARTS, 2000)
+    assert time.perf_counter() - start < 1.0
+    assert sum(QUARTS[id] * count for id, count in found.counts.items()) >= 1400.0
+    assert sum(found.counts.values()) >= 2000

@@ -168,10 +168,10 @@ def test_known_material_is_neither_assumed_nor_confirmed(ask: Ask) -> None:
 
 def test_a_fifth_is_kept_off_the_pot_life(ask: Ask) -> None:
     """20 % off the shorter end: 25 min leave 20, 12.5 leave 10."""
-    usable = ask().timing.usable
-    assert usable is not None and usable.value == pytest.approx(20)
-    usable = ask(now={"material": "88 F"}).timing.usable
-    assert usable is not None and usable.value == pytest.approx(10)
+    usable = ask().timing.usable_of["resins/pu-2k"]
+    assert usable.value == pytest.approx(20)
+    usable = ask(now={"material": "88 F"}).timing.usable_of["resins/pu-2k"]
+    assert usable.value == pytest.approx(10)
 
 
 @pytest.mark.parametrize("resin", ["pu-2k", "pmma", "pu-1k", "stpe-1k"])

@@ -217,9 +217,9 @@ class Saying:
             else "; ".join(self.piece_line(p) for p in fleece.pieces),
             "plates_text": self._plates(plates, speech.text(margin)),
             "mix": self._mixing(),
-            "base": speech.text(resin.value("layers.base").traced("mil")),
-            "top": speech.text(resin.value("layers.top").traced("mil")),
-            "drink": open_ if drink is None else speech.text(drink, "up"),
+            "base": speech.text(answer.takeoff.gauge["base"]),
+            "top": speech.text(answer.takeoff.gauge["top"]),
+            "drink": open_ if drink is None else speech.text(drink),
             "film": speech.span(
                 resin.value("film").traced_low("mil"), resin.value("film").traced_high("mil")
             )
@@ -259,7 +259,7 @@ class Saying:
         if resin.get("parts") == 1:
             return words.say("mix-one-part", resin=name, skin=self.time_of(f"skin/{resin.id}"))
         wording = "mix-whole" if resin.get("whole_packs") else "mix-weighed"
-        usable = timing.usable
+        usable = timing.usable_of.get(resin.path)
         return words.say(
             wording,
             resin=name,

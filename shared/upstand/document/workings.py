@@ -30,8 +30,9 @@ def named_quantities(answer: Answer) -> Iterator[tuple[str, Traced]]:
     for coat in takeoff.coats:
         yield f"coats/{coat.id}/thickness", coat.thickness
         yield f"coats/{coat.id}/volume", coat.volume
-    if takeoff.film is not None:
-        yield "film", takeoff.film
+    yield "film", takeoff.film
+    for name, wet in takeoff.gauge.items():
+        yield f"gauge/{name}", wet
     for material in takeoff.materials:
         place = f"materials/{material.record.id}"
         for line in material.lines:
@@ -50,8 +51,8 @@ def named_quantities(answer: Answer) -> Iterator[tuple[str, Traced]]:
             yield f"times/{time.id}/low", time.low
         if time.high is not None:
             yield f"times/{time.id}/high", time.high
-    if answer.timing.usable is not None:
-        yield "times/usable", answer.timing.usable
+    for path, usable in answer.timing.usable_of.items():
+        yield f"times/usable/{path.partition('/')[2]}", usable
     if answer.dew.point is not None:
         yield "conditions/dew_point", answer.dew.point
     if answer.dew.margin is not None:

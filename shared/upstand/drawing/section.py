@@ -178,8 +178,7 @@ def _callouts(
 ) -> list[tuple[str, str]]:
     """Letter the parts from the tape down to the roof; return the legend's rows."""
     reach, reveal, height, foot = sizes
-    resin = scene.answer.settled.resin
-    layers = {n: scene.text(resin.value(f"layers.{n}").traced("mil")) for n in ("base", "top")}
+    layers = {n: scene.text(wet) for n, wet in scene.answer.takeoff.gauge.items()}
     tall = height * frame.scale
     out = max(0.5 * min(reach, 4.0), (film + 2.2 * BADGE) / frame.scale)
     member = next(s.id for s in scene.layout.surfaces if s.role == "member")

@@ -1,4 +1,4 @@
-"""Resin by volume: what the film holds and what the fleece drinks.
+"""Resin and primer by volume: what a film holds, what the fleece drinks, what a gallon covers.
 
 Areas in square inches, film thickness in mil, volumes in US gallons. Volume is area times
 thickness, with no factor for waste: the allowance is added later, in the open.
@@ -13,6 +13,7 @@ from upstand.formulas.language.constants import (
     MICROMETRES_PER_METRE,
     MICROMETRES_PER_MIL,
     MIL_PER_INCH,
+    SQUARE_INCHES_PER_SQUARE_FOOT,
 )
 from upstand.formulas.language.units_of import (
     Count,
@@ -21,6 +22,7 @@ from upstand.formulas.language.units_of import (
     KilogramsPerCubicMetre,
     Mils,
     Percent,
+    SquareFeetPerGallon,
     SquareInches,
 )
 
@@ -88,14 +90,24 @@ def system_film(base: Mils, fleece: Mils, top: Mils) -> Mils:
     return base + fleece + top
 
 
-def divide_by_solids(volume: Gallons, solids: Percent) -> Gallons:
-    """Wet volume of a product that shrinks: cured volume over volume solids.
+def wet_film(dry: Mils, solids: Percent) -> Mils:
+    """Film to lay of a product that shrinks: what a gauge reads while it is wet.
 
     Valid for solids above 0 and up to 100.
 
-    Wet is dry over volume solids; 40 mil dry at 80 % is 50 mil wet.
-
-    >>> divide_by_solids(2, 80)
-    2.5
+    >>> wet_film(40, 80)
+    50.0
     """
-    return volume / (solids / ALL_OF_IT)
+    return dry / (solids / ALL_OF_IT)
+
+
+def primer_volume(area: SquareInches, coverage: SquareFeetPerGallon, coats: Count) -> Gallons:
+    """Primer for an area.
+
+    Valid for a coverage above 0 that was stated for the same kind of surface: roughness is in
+    the coverage, not added to it.
+
+    >>> primer_volume(14400, 100, 2)
+    2.0
+    """
+    return area / SQUARE_INCHES_PER_SQUARE_FOOT / coverage * coats

@@ -6,7 +6,7 @@ Each holds for volumes, areas and lengths alike: what goes in and what comes out
 from __future__ import annotations
 
 from upstand.formulas.language.constants import ALL_OF_IT
-from upstand.formulas.language.units_of import Amount, Count, Percent
+from upstand.formulas.language.units_of import Amount, Count, Gallons, Percent
 
 
 def scaled(amount: Amount, count: Count) -> Amount:
@@ -34,3 +34,12 @@ def leftover(opened: Amount, need: Amount) -> Amount:
     0.25
     """
     return opened - need
+
+
+def in_one_mix(ready: Gallons, mixes: Count) -> Gallons:
+    """What one mix has to hold, on an average.
+
+    >>> in_one_mix(3, 12)
+    0.25
+    """
+    return ready / mixes

@@ -9,7 +9,13 @@ from __future__ import annotations
 from math import exp, log
 
 from upstand.formulas.language.constants import ALL_OF_IT
-from upstand.formulas.language.units_of import DegreesFahrenheit, FahrenheitSteps, Minutes, Percent
+from upstand.formulas.language.units_of import (
+    Count,
+    DegreesFahrenheit,
+    FahrenheitSteps,
+    Minutes,
+    Percent,
+)
 
 
 def halved_time(
@@ -26,6 +32,19 @@ def halved_time(
     10.0
     """
     return stated * exp((at - temperature) / step * log(2))
+
+
+def warmth_rate(
+    temperature: DegreesFahrenheit, at: DegreesFahrenheit, step: FahrenheitSteps
+) -> Count:
+    """How many hours of a window one hour uses up: one, and more where it is warm.
+
+    The halving rule, read as a rate. Cold never lengthens a window: the clock runs on.
+
+    >>> round(warmth_rate(88, 70, 18), 9), warmth_rate(40, 70, 18)
+    (2.0, 1)
+    """
+    return max(1, exp((temperature - at) / step * log(2)))
 
 
 def shorter(a: Minutes, b: Minutes) -> Minutes:

@@ -31,7 +31,7 @@ class Surface:
     id: str
     role: Literal["roof", "plate", "member", "other"]
     number: int
-    substrate: str
+    substrate: str | None
     orientation: Orientation
     area: Traced | None
 

@@ -26,7 +26,8 @@ def find_triggers(
 ) -> frozenset[str]:
     """Name everything in an answer that a caution may be triggered by."""
     substrates = [
-        edition.record(f"substrates/{s}") for s in sorted({f.substrate for f in layout.surfaces})
+        edition.record(f"substrates/{s}")
+        for s in sorted({f.substrate for f in layout.surfaces if f.substrate is not None})
     ]
     preparations = [
         edition.record(s.get("preparation"))

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field, replace
 from typing import Literal
 
 from upstand.edition import Edition, Record, Value
@@ -15,6 +15,8 @@ from upstand.query.model import Now
 
 RESIN_TIMES = ("pot_life", "skin_time", "cure", "watertight", "recoat_within")
 PRIMER_TIMES = ("pot_life", "cure", "flash_off", "cover_within")
+#: What is kept off the pot life of each kind of product.
+MARGINS = {"resins": "limits/pot-life-margin", "primers": "limits/primer-pot-life-margin"}
 NAMES = {
     "pot_life": "pot-life",
     "skin_time": "skin",
@@ -58,11 +60,14 @@ class Temperatures:
 
 @dataclass(frozen=True, slots=True)
 class Timing:
-    """Every working time of an answer, and the temperatures they hold at."""
+    """Every working time of an answer, and the temperatures they hold at.
+
+    usable_of : by product, the shortest pot life less the margin kept off it.
+    """
 
     times: tuple[WorkingTime, ...]
     temperatures: Temperatures
-    usable: Traced | None
+    usable_of: Mapping[str, Traced] = field(default_factory=dict)
 
     def find(self, id: str) -> WorkingTime | None:
         """Return one time by its id, such as `cure/pu-2k`."""
@@ -90,12 +95,14 @@ def find_times(settled: Settled, primers: list[Record], edition: Edition) -> Tim
         *times_of(settled.resin, RESIN_TIMES, temperatures, step),
         *(t for primer in primers for t in times_of(primer, PRIMER_TIMES, temperatures, step)),
     ]
-    usable = None
-    pot_life = next((t for t in times if t.id == f"pot-life/{settled.resin.id}"), None)
-    if pot_life is not None and pot_life.low is not None:
-        margin = edition.record("limits/pot-life-margin").value("value").traced("percent")
-        usable = reckon(formulas.pot_life_kept, pot_life=pot_life.low, margin=margin)
-    return Timing(tuple(times), temperatures, usable)
+    usable_of = {}
+    for time in times:
+        if time.field == "pot_life" and time.low is not None:
+            margin = edition.record(MARGINS[time.product.kind]).value("value").traced("percent")
+            usable_of[time.product.path] = reckon(
+                formulas.pot_life_kept, pot_life=time.low, margin=margin
+            )
+    return Timing(tuple(times), temperatures, usable_of)
 
 
 def times_of(

@@ -107,7 +107,8 @@ class Judge:
         )
 
     def _substrates(self) -> list[str]:
-        return list(dict.fromkeys(surface.substrate for surface in self.layout.surfaces))
+        known = (surface.substrate for surface in self.layout.surfaces)
+        return list(dict.fromkeys(substrate for substrate in known if substrate is not None))
 
     def _without_primer(self) -> Iterator[Reason]:
         """Surfaces for which no primer is on file are asked about, never left out."""
@@ -155,7 +156,7 @@ class Judge:
     def _film(self) -> Iterator[Reason]:
         """The system's film is inside its band, or the maker is asked."""
         film, resin = self.takeoff.film, self.settled.resin
-        if film is None or not resin.has("film"):
+        if not resin.has("film"):
             return
         band = resin.value("film")
         low, high = band.traced_low("mil"), band.traced_high("mil")

@@ -63,6 +63,12 @@ MAGNUS_ICE_OFFSET: Annotated[float, "delta_degC"] = 272.62
 DRIEST: Annotated[float, "percent"] = 1.0
 """Lowest humidity the dew point formulas read: wholly dry air has no dew point."""
 
+ONE_MINUTE: Annotated[float, "min"] = 1.0
+"""What plans are made in: whole minutes."""
+
+HAIR: Annotated[float, "1"] = 1e-9
+"""What a float may miss a whole number by and still be that number."""
+
 
 CONSTANT_UNITS: dict[str, str] = {
     name: hint.__metadata__[0]

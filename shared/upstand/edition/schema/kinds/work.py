@@ -55,6 +55,7 @@ DETAILS: Mapping[str, Field] = {
     "right_when": must(PROSES, "when to build it"),
     "wrong_when": must(PROSES, "when not to"),
     "family": must(Choice(FAMILIES), "how it is laid out"),
+    "in_lengths": may(Flag(), "laid in lengths, so in less time for its area"),
     "inputs": must(MapOf(Choice(("required", "optional", "none"))), "what a question gives"),
     "sections": may(ListOf(Ref(("sections",), bare=True)), "sections its members may have"),
     "activities": must(refs("activities"), "in the order of the work"),

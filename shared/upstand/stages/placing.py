@@ -1,0 +1,127 @@
+"""What one mix can lay within its pot life, and so how many mixes a job takes at least."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from math import ceil
+from typing import Literal
+
+from upstand.edition import Edition, Record
+from upstand.formulas import placing as formulas
+from upstand.formulas.language.constants import HAIR
+from upstand.layout import Layout
+from upstand.quantity.traced import Traced, constant, measured, reckon, total
+from upstand.query.defaults import Settled
+from upstand.stages.times import Timing
+
+#: What is laid from one mix of resin, wet on wet.
+LAYING = ("activities/base-coat", "activities/fleece", "activities/top-coat")
+
+WhyNone = Literal["pot-life-unknown", "mixing-unknown", "pot-life-short", "one-part", "no-minutes"]
+
+
+@dataclass(frozen=True, slots=True)
+class Work:
+    """Work on one detail from one product: minutes of one worker, by activity."""
+
+    minutes: tuple[Traced, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Mixes:
+    """Mixes of one product for a number of equal details; `why` where there is no number.
+
+    number : mixes at least. parts : equal parts that a detail is laid in, 1 where one mix serves
+    it whole. served : parts that one mix serves. left : minutes it can be laid in.
+    """
+
+    number: Traced | None = None
+    parts: Traced | None = None
+    served: Traced | None = None
+    left: Traced | None = None
+    why: WhyNone | None = None
+
+
+def laying_work(settled: Settled, layout: Layout, edition: Edition) -> Work:
+    """Minutes of base coat, fleece and top coat; what is laid in lengths takes less."""
+    portion = constant(1.0, "1", "not laid in lengths")
+    if settled.detail.get("in_lengths"):
+        portion = edition.record("limits/laid-in-lengths").value("value").traced("1")
+    paths = [path for path in settled.detail.get("activities", ()) if path in LAYING]
+    return _work([edition.record(path) for path in paths], layout, portion, edition)
+
+
+def priming_work(primer: Record, layout: Layout, edition: Edition) -> Work:
+    """Minutes of priming with one primer."""
+    whole = constant(1.0, "1", "priming takes them whole")
+    return _work([edition.record(str(primer.get("activity")))], layout, whole, edition)
+
+
+def _work(activities: list[Record], layout: Layout, portion: Traced, edition: Edition) -> Work:
+    if layout.coated is None or not all(activity.has("minutes") for activity in activities):
+        return Work(())
+    up_to = edition.record("limits/minutes-hold-to").value("value").traced("in^2")
+    return Work(
+        tuple(
+            reckon(
+                formulas.minutes_by_area,
+                minutes=activity.value("minutes").traced("min"),
+                area=layout.coated,
+                up_to=up_to,
+                portion=portion,
+            )
+            for activity in activities
+        )
+    )
+
+
+def workers_on_a_detail(settled: Settled, edition: Edition) -> Traced:
+    """At most two of the crew work on one detail; a crew is one where none is given."""
+    most = edition.record("limits/workers-on-a-detail").value("value").traced("1")
+    crew = settled.query.crew or 1
+    return most if crew >= most.value else constant(float(crew), "1", "/crew")
+
+
+def count_mixes(
+    product: Record, work: Work, count: Traced, workers: Traced, timing: Timing
+) -> Mixes:
+    """Count the mixes that `count` equal details take at least.
+
+    What one mix serves it serves whole; a detail that one mix can't serve is laid in equal parts,
+    as few as fit.
+    """
+    if product.get("parts") != 2:
+        return Mixes(why="one-part")
+    usable = timing.usable_of.get(product.path)
+    if usable is None:
+        return Mixes(why="pot-life-unknown")
+    if not product.has("mixing"):
+        return Mixes(why="mixing-unknown")
+    if not work.minutes:
+        return Mixes(why="no-minutes")
+    mixing = product.value("mixing").traced("min")
+    left = reckon(formulas.minutes_to_lay, usable=usable, mixing=mixing)
+    if left.value < len(work.minutes):
+        return Mixes(left=left, why="pot-life-short")
+    parts, laying = _parts(work, left, workers)
+    served = reckon(formulas.laid_in_time, left=left, laying=laying)
+    number = reckon(formulas.mixes_for, count=count, parts=parts, served=served)
+    return Mixes(number, parts, served, left)
+
+
+def _parts(work: Work, left: Traced, workers: Traced) -> tuple[Traced, Traced]:
+    """Divide a detail into the fewest equal parts that one mix can serve, each task its minute."""
+    whole = sum(minutes.value for minutes in work.minutes)
+    number = max(1.0, float(ceil(whole / (left.value * workers.value) - HAIR)))
+    while _lasts(work, number, workers.value) > left.value:
+        number += 1.0
+    parts = measured(number, "1", "least parts that one mix can serve")
+    tasks = [
+        reckon(formulas.minutes_shared, minutes=minutes, parts=parts, workers=workers)
+        for minutes in work.minutes
+    ]
+    return parts, total("minutes of laying", tasks)
+
+
+def _lasts(work: Work, parts: float, workers: float) -> float:
+    return sum(formulas.minutes_shared(each.value, parts, workers) for each in work.minutes)
