@@ -21,6 +21,7 @@ from upstand.stages.placing import (
     Mixes,
     count_mixes,
     laying_work,
+    parameter,
     priming_work,
     workers_on_a_detail,
 )
@@ -140,9 +141,9 @@ class Stock:
         in_mix = stays = None
         if mixes is not None and mixes.number is not None:
             in_mix = reckon(supply.in_one_mix, ready=ready, mixes=mixes.number)
-            small = self.edition.record("limits/small-mix").value("value").traced("gal")
-            if in_mix.value < small.value:
-                stays = self.edition.record("limits/stays-in-pail").value("value").traced("gal")
+            small = parameter(self.edition, "small-mix", "gal")
+            if small is not None and in_mix.value < small.value:
+                stays = parameter(self.edition, "stays-in-pail", "gal")
         packs = _packs_of(self.edition, record.path)
         sizes = {pack.id: pack.value("size").magnitude("gal") for pack in packs}
         if not sizes:

@@ -17,14 +17,20 @@ from upstand.stages.times import Timing
 #: What is laid from one mix of resin, wet on wet.
 LAYING = ("activities/base-coat", "activities/fleece", "activities/top-coat")
 
-WhyNone = Literal["pot-life-unknown", "mixing-unknown", "pot-life-short", "one-part", "no-minutes"]
+WhyNone = Literal[
+    "one-part", "pot-life-unknown", "pot-life-short", "mixing-unknown", "no-area", "not-in-edition"
+]
 
 
 @dataclass(frozen=True, slots=True)
 class Work:
-    """Work on one detail from one product: minutes of one worker, by activity."""
+    """Work on one detail from one product: minutes of one worker, by activity.
 
-    minutes: tuple[Traced, ...]
+    why : why there are none.
+    """
+
+    minutes: tuple[Traced, ...] = ()
+    why: WhyNone | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,9 +50,9 @@ class Mixes:
 
 def laying_work(settled: Settled, layout: Layout, edition: Edition) -> Work:
     """Minutes of base coat, fleece and top coat; what is laid in lengths takes less."""
-    portion = constant(1.0, "1", "not laid in lengths")
+    portion: Traced | None = constant(1.0, "1", "not laid in lengths")
     if settled.detail.get("in_lengths"):
-        portion = edition.record("limits/laid-in-lengths").value("value").traced("1")
+        portion = parameter(edition, "laid-in-lengths", "1")
     paths = [path for path in settled.detail.get("activities", ()) if path in LAYING]
     return _work([edition.record(path) for path in paths], layout, portion, edition)
 
@@ -57,10 +63,15 @@ def priming_work(primer: Record, layout: Layout, edition: Edition) -> Work:
     return _work([edition.record(str(primer.get("activity")))], layout, whole, edition)
 
 
-def _work(activities: list[Record], layout: Layout, portion: Traced, edition: Edition) -> Work:
-    if layout.coated is None or not all(activity.has("minutes") for activity in activities):
-        return Work(())
-    up_to = edition.record("limits/minutes-hold-to").value("value").traced("in^2")
+def _work(
+    activities: list[Record], layout: Layout, portion: Traced | None, edition: Edition
+) -> Work:
+    if layout.coated is None:
+        return Work(why="no-area")
+    up_to = parameter(edition, "minutes-hold-to", "in^2")
+    known = all(activity.has("minutes") for activity in activities)
+    if up_to is None or portion is None or not known:
+        return Work(why="not-in-edition")
     return Work(
         tuple(
             reckon(
@@ -75,11 +86,17 @@ def _work(activities: list[Record], layout: Layout, portion: Traced, edition: Ed
     )
 
 
+def parameter(edition: Edition, name: str, unit: str) -> Traced | None:
+    """Read a figure that this stage reads; None where an older edition has none."""
+    path = f"limits/{name}"
+    return edition.record(path).value("value").traced(unit) if edition.has(path) else None
+
+
 def workers_on_a_detail(settled: Settled, edition: Edition) -> Traced:
-    """At most two of the crew work on one detail; a crew is one where none is given."""
-    most = edition.record("limits/workers-on-a-detail").value("value").traced("1")
+    """A crew is one where none is given, and only so many of it work on one detail."""
     crew = settled.query.crew or 1
-    return most if crew >= most.value else constant(float(crew), "1", "/crew")
+    most = parameter(edition, "workers-on-a-detail", "1")
+    return most if most is not None and crew >= most.value else constant(float(crew), "1", "/crew")
 
 
 def count_mixes(
@@ -97,8 +114,8 @@ def count_mixes(
         return Mixes(why="pot-life-unknown")
     if not product.has("mixing"):
         return Mixes(why="mixing-unknown")
-    if not work.minutes:
-        return Mixes(why="no-minutes")
+    if work.why is not None:
+        return Mixes(why=work.why)
     mixing = product.value("mixing").traced("min")
     left = reckon(formulas.minutes_to_lay, usable=usable, mixing=mixing)
     if left.value < len(work.minutes):

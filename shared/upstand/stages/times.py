@@ -97,8 +97,9 @@ def find_times(settled: Settled, primers: list[Record], edition: Edition) -> Tim
     ]
     usable_of = {}
     for time in times:
-        if time.field == "pot_life" and time.low is not None:
-            margin = edition.record(MARGINS[time.product.kind]).value("value").traced("percent")
+        kept = MARGINS[time.product.kind]
+        if time.field == "pot_life" and time.low is not None and edition.has(kept):
+            margin = edition.record(kept).value("value").traced("percent")
             usable_of[time.product.path] = reckon(
                 formulas.pot_life_kept, pot_life=time.low, margin=margin
             )
