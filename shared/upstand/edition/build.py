@@ -148,6 +148,7 @@ def _value(node: dict[str, Any], where: str) -> Value:
         scales=node.get("scales"),
         keep=node.get("keep"),
         why_none=_prose(node.get("why_none")),
+        sign=_prose(node.get("sign")),
         source=basis.get("source"),
         locator=basis.get("locator"),
         checked_on=node.get("checked_on"),

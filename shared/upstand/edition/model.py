@@ -35,7 +35,8 @@ class Value:
     """A sourced value: one number, a range, a time at a temperature, a table of times, or words.
 
     ``value``, ``low`` and ``high`` are numbers of ``unit``, ``at`` and the first of each point
-    of ``at_unit``. ``flag`` holds true or false, ``window`` a time given in words only.
+    of ``at_unit``. ``flag`` holds true or false, ``window`` a time given in words only, ``sign``
+    what shows that a time is over where it has no number.
     """
 
     where: str
@@ -53,6 +54,7 @@ class Value:
     scales: str | None = None
     keep: str | None = None
     why_none: Mapping[str, str] | None = None
+    sign: Mapping[str, str] | None = None
     source: str | None = None
     locator: str | None = None
     checked_on: str | None = None

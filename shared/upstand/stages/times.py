@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from typing import Literal
 
@@ -17,6 +17,8 @@ RESIN_TIMES = ("pot_life", "skin_time", "cure", "watertight", "recoat_within")
 PRIMER_TIMES = ("pot_life", "cure", "flash_off", "cover_within")
 #: What is kept off the pot life of each kind of product.
 MARGINS = {"resins": "limits/pot-life-margin", "primers": "limits/primer-pot-life-margin"}
+#: What has to pass before resin goes over a primer.
+WAITS = ("cure", "flash_off")
 NAMES = {
     "pot_life": "pot-life",
     "skin_time": "skin",
@@ -33,7 +35,8 @@ class WorkingTime:
     """One time in minutes at its temperature. Where there is no number, `why` says why.
 
     `low` is None for a window that has only an end; `window` is a time given in words only;
-    `reference` tells that the temperature was not known and the stated one stands in.
+    `reference` tells that the temperature was not known and the stated one stands in; `sign` that
+    what is on file instead of a number is how to tell that the wait is over.
     """
 
     id: str
@@ -46,16 +49,27 @@ class WorkingTime:
     range_from: Value | None = None
     window: bool = False
     reference: bool = False
+    sign: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class Temperatures:
-    """What the times go by, °F. `surface` None: not known. `planned` tells material was not."""
+    """What the times go by, °F. None: not known. `planned` tells that the material was not.
+
+    surface : the coldest, for waits. warmest : the warmest, for windows.
+    """
 
     material: Traced
     surface: Traced | None
     planned: bool
     planning: Traced
+    warmest: Traced | None = None
+
+    def ruling(self, by: str | None) -> Traced | None:
+        """Return the temperature that rules a time."""
+        if by == "material":
+            return self.material
+        return self.warmest if by == "warmest-surface" else self.surface
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,18 +87,31 @@ class Timing:
         """Return one time by its id, such as `cure/pu-2k`."""
         return next((time for time in self.times if time.id == id), None)
 
+    def waits_unknown(self, primers: Iterable[Record]) -> tuple[Record, ...]:
+        """Name the primers whose wait before resin has neither a number nor a sign on file.
+
+        Out of the range that a primer is applied in nothing is said: a limit says so.
+        """
+        return tuple(primer for primer in primers if not self._wait_known(primer))
+
+    def _wait_known(self, primer: Record) -> bool:
+        waits = [time for time in self.times if time.product is primer and time.field in WAITS]
+        return any(t.low is not None or t.sign or t.why == "range" for t in waits)
+
 
 def find_temperatures(now: Now, edition: Edition) -> Temperatures:
     """Choose the temperatures that times go by.
 
     Pot life goes by the material: where it is not known, by the warmest of air, surface and the
-    planning temperature. Cure and windows go by the surface; no surface temperature is unknown.
+    planning temperature. Cure goes by the coldest surface, windows by the warmest; where one
+    surface alone was measured it is both, and no surface temperature is unknown.
     """
+    warmest = now.surface_warmest or now.surface
     planning = edition.record("limits/planning-material-temperature").value("value").traced("degF")
     if now.material is not None:
-        return Temperatures(now.material, now.surface, False, planning)
-    known = [t for t in (planning, now.air, now.surface) if t is not None]
-    return Temperatures(max(known, key=lambda t: t.value), now.surface, True, planning)
+        return Temperatures(now.material, now.surface, False, planning, warmest)
+    known = [t for t in (planning, now.air, warmest) if t is not None]
+    return Temperatures(max(known, key=lambda t: t.value), now.surface, True, planning, warmest)
 
 
 def find_times(settled: Settled, primers: list[Record], edition: Edition) -> Timing:
@@ -114,8 +141,7 @@ def times_of(
         if product.has(name):
             value = product.value(name)
             here = WorkingTime(f"{NAMES[name]}/{product.id}", name, product)
-            ruling = temperatures.material if value.by == "material" else temperatures.surface
-            yield _time(here, value, ruling, step)
+            yield _time(here, value, temperatures.ruling(value.by), step)
 
 
 def _time(time: WorkingTime, value: Value, temperature: Traced | None, step: Traced) -> WorkingTime:
@@ -136,7 +162,7 @@ def _time(time: WorkingTime, value: Value, temperature: Traced | None, step: Tra
     if value.scales == "halves":
         low, high = (_halved(t, value, stated_at, temperature, step) for t in (low, high))
     elif temperature.value < stated_at.value:
-        return replace(time, at=temperature, why="below")
+        return replace(time, at=temperature, why="below", sign=value.sign is not None)
     return replace(time, low=low, high=high, at=temperature)
 
 

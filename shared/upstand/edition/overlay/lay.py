@@ -241,7 +241,9 @@ def _sourced(setting: Setting, shape: Sourced, old: Any, layer: str) -> dict[str
                 cure = "write it beside value"
                 raise _Refused(setting.fault(f"value.{key}", None, "does not go here", cure))
         if isinstance(shape, TimeOf) and isinstance(old, dict) and "window" not in setting.value:
-            node = {key: old[key] for key in ("by", "scales", "keep", "why_none") if key in old}
+            node = {
+                key: old[key] for key in ("by", "scales", "keep", "why_none", "sign") if key in old
+            }
         node.update(copy.deepcopy(setting.value))
     else:
         node["value"] = setting.value

@@ -82,7 +82,7 @@ class Sourced(Shape):
         """Yield the value and its prose."""
         yield Part(path, self, node)
         if isinstance(node, dict):
-            for name in ("note", "why_none", "window", "says"):
+            for name in ("note", "why_none", "sign", "window", "says"):
                 if isinstance(node.get(name), dict):
                     yield Part(step(path, name), _PROSE, node[name])
 
@@ -137,7 +137,7 @@ class TimeOf(Sourced):
     words: bool = False
     dimension: ClassVar[str] = "time"
     measures: ClassVar[tuple[str, ...]] = ("low", "high", "points", "window")
-    extras: ClassVar[tuple[str, ...]] = ("at", "by", "scales", "keep", "why_none")
+    extras: ClassVar[tuple[str, ...]] = ("at", "by", "scales", "keep", "why_none", "sign")
 
     @property
     def means(self) -> str:
@@ -167,8 +167,9 @@ class TimeOf(Sourced):
                 yield Wrong(step(path, name), "", "is missing", f"write {shape.means}")
             else:
                 yield from shape.faults(node[name], step(path, name))
-        if "why_none" in node:
-            yield from _PROSE.faults(node["why_none"], step(path, "why_none"))
+        for name in ("why_none", "sign"):
+            if name in node:
+                yield from _PROSE.faults(node[name], step(path, name))
 
 
 @dataclass(frozen=True, slots=True)
