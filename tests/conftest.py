@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import copy
+import json
+import shutil
 from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any
@@ -11,7 +13,10 @@ import pytest
 
 from upstand.answer import Answer, answer
 from upstand.edition import Edition, find_root, load
+from upstand.edition.frozen import file_of
+from upstand.edition.index import INDEX, order, read_index, write_index
 from upstand.edition.load import ENVIRONMENT
+from upstand.edition.publishing.overlays import move_overlays
 from upstand.query import read_requirements
 
 #: What the tests of engine, API and site run on: a change in `next` breaks none of them.
@@ -43,9 +48,24 @@ Ask = Callable[..., Answer]
 
 
 @pytest.fixture(scope="session")
-def frozen_root() -> Path:
-    """Spec data in which EDITION is the one that answers where none is named."""
-    return find_root()
+def frozen_root(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Spec data in which EDITION is the newest, and `next` holds what it holds."""
+    if EDITION == "next":
+        return find_root()
+    there, root = find_root(), tmp_path_factory.mktemp("frozen") / "specdata"
+    entries = [e for e in read_index(there) if order(e.id) <= order(EDITION)]
+    (root / "editions").mkdir(parents=True)
+    for entry in entries:
+        shutil.copy(file_of(there, entry.id), file_of(root, entry.id))
+    (root / INDEX).write_text(write_index(entries), encoding="utf-8")
+    shutil.copytree(there / "overlays", root / "overlays")
+    for name, text in move_overlays(root, read_index(there)[0].id, EDITION).items():
+        (root / name).write_text(text, encoding="utf-8")
+    for kind, records in load(EDITION, root).raw.items():
+        (root / "next" / kind).mkdir(parents=True)
+        for id, node in records.items():  # JSON is YAML too
+            (root / "next" / kind / f"{id}.yaml").write_text(json.dumps(node), encoding="utf-8")
+    return root
 
 
 @pytest.fixture(autouse=True, scope="module")

@@ -8,6 +8,7 @@ from collections.abc import Mapping
 from pathlib import Path
 
 from upstand.edition import Edition, SpecFault, UnknownEdition, UnknownOverlay, find_root, load
+from upstand.edition.frozen import read_frozen
 from upstand.edition.index import INDEX, Entry, newest, read_index
 from upstand.query.faults import Fault, nearest
 from upstand_api.access import Access
@@ -32,20 +33,31 @@ class Editions:
         self._lock = threading.RLock()
         self._stamp: tuple[int, int] | None = None
         self._entries: tuple[Entry, ...] = ()
+        self._refused: dict[str, str] = {}
         self._loaded: dict[tuple[str | None, str | None], Edition] = {}
 
     def entries(self) -> tuple[Entry, ...]:
-        """Return the published and withdrawn editions, newest first."""
+        """Return the editions that answer, newest first; a file that was changed is left out."""
         with self._lock:
             path = self.root / INDEX
             held = path.stat() if path.is_file() else None
             stamp = (-1, -1) if held is None else (held.st_mtime_ns, held.st_size)
             if stamp != self._stamp:
                 # an edition may have been withdrawn: what was loaded no longer says so
-                self._entries = tuple(read_index(self.root))
+                self._refused = {}
+                self._entries = tuple(e for e in read_index(self.root) if self._is_whole(e))
                 self._loaded.clear()
                 self._stamp = stamp
             return self._entries
+
+    def _is_whole(self, entry: Entry) -> bool:
+        try:
+            read_frozen(self.root, entry)
+        except SpecFault as error:
+            LOG.error("edition %s is refused: %s", entry.id, error)
+            self._refused[entry.id] = error.faults[0].why
+            return False
+        return True
 
     def ids(self) -> list[str]:
         """Return the ids that may be asked for, newest first, the draft last."""
@@ -71,7 +83,9 @@ class Editions:
         422 for an overlay that does not fit the edition.
         """
         if id is not None and id not in self.ids():
-            raise problem(404, f"no such edition: {nearest(id, self.ids())}", where[0])
+            why = self._refused.get(id)
+            told = "no such edition" if why is None else f"{id} is refused, its file {why}"
+            raise problem(404, f"{told}: {nearest(id, self.ids())}", where[0])
         if overlay is not None and not self._access.allows(overlay, authorization):
             raise problem(404, NO_OVERLAY, where[1])
         with self._lock:

@@ -14,8 +14,8 @@ from flask import Flask
 from flask.testing import FlaskClient
 
 from upstand.edition import Edition
+from upstand.edition.frozen import digest_of, file_of, write_frozen
 from upstand.edition.index import INDEX, Entry, write_index
-from upstand.edition.publishing.compile import COMPILED, SUMS, compiled, sums
 from upstand_api.app import create_app
 from upstand_api.settings import Settings
 
@@ -51,15 +51,16 @@ def published_root(edition: Edition, tmp_path_factory: pytest.TempPathFactory) -
     before: Any = copy.deepcopy(dict(edition.raw))
     after: Any = copy.deepcopy(before)
     after["resins"]["pu-2k"]["layers"]["base"]["value"] = "45 mil"
+    (root / "editions").mkdir()
+    digests = {}
     for id, raw in (("2026.1", before), ("2026.2", after)):
-        folder = root / "editions" / id
-        folder.mkdir(parents=True)
-        (folder / COMPILED).write_bytes(compiled(id, raw))
-        (folder / SUMS).write_text(sums(folder), "ascii")
+        content = write_frozen(id, raw)
+        file_of(root, id).write_bytes(content)
+        digests[id] = digest_of(content)
     index = write_index(
         [
-            Entry("2026.1", "withdrawn", "2026-11-01", NOTE, "2026-11-20"),
-            Entry("2026.2", "published", "2026-11-20", NOTE),
+            Entry("2026.1", "withdrawn", "2026-11-01", NOTE, digests["2026.1"], "2026-11-20", NOTE),
+            Entry("2026.2", "published", "2026-11-20", NOTE, digests["2026.2"]),
         ]
     )
     (root / INDEX).write_text(index, "utf-8")

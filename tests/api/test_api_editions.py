@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import json
+import shutil
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -10,7 +12,7 @@ import pytest
 from flask.testing import FlaskClient
 
 from upstand.edition import Edition
-from upstand.edition.index import INDEX, Entry, read_index, write_index
+from upstand.edition.index import INDEX, read_index, write_index
 from upstand_api.app import create_app
 from upstand_api.settings import Settings
 
@@ -186,10 +188,7 @@ def test_an_edition_that_is_withdrawn_while_the_app_runs_says_so(
     published_root: Path, tmp_path: Path
 ) -> None:
     root = tmp_path / "specdata"
-    root.mkdir()
-    (root / "editions").mkdir()
-    for id in ("2026.1", "2026.2"):
-        (root / "editions" / id).symlink_to(published_root / "editions" / id)
+    shutil.copytree(published_root, root)
     entries = read_index(published_root)
     (root / INDEX).write_text(write_index(entries), "utf-8")
     client = create_app(Settings(specdata=root)).test_client()
@@ -197,7 +196,9 @@ def test_an_edition_that_is_withdrawn_while_the_app_runs_says_so(
     assert before.get_json()["status"] == "published"
     note = {"en": "A wrong value.", "es": "Un valor equivocado."}
     withdrawn = [
-        Entry(e.id, "withdrawn", e.date, note, "2026-11-24") if e.id == "2026.2" else e
+        replace(e, status="withdrawn", withdrawn="2026-11-24", because=note)
+        if e.id == "2026.2"
+        else e
         for e in entries
     ]
     (root / INDEX).write_text(write_index(withdrawn) + "\n", "utf-8")
@@ -205,6 +206,27 @@ def test_an_edition_that_is_withdrawn_while_the_app_runs_says_so(
     assert after.status_code == 200
     assert after.get_json()["status"] == "withdrawn"
     assert after.get_json()["note"] == note
+
+
+def test_an_edition_that_was_changed_is_refused_by_name_and_the_rest_answer(
+    published_root: Path, tmp_path: Path, example: dict[str, Any]
+) -> None:
+    root = tmp_path / "specdata"
+    shutil.copytree(published_root, root)
+    entries = [
+        replace(e, status="published", withdrawn=None, because=None) for e in read_index(root)
+    ]
+    (root / INDEX).write_text(write_index(entries), "utf-8")
+    path = root / "editions/2026.2.json"
+    path.write_bytes(path.read_bytes().replace(b'"45 mil"', b'"30 mil"'))
+    client = create_app(Settings(specdata=root)).test_client()
+    assert [e["id"] for e in client.get("/v1/editions").get_json()["items"]] == ["2026.1"]
+    told = client.get("/v1/editions/2026.2")
+    assert told.status_code == 404
+    assert "2026.2 is refused, its file was changed" in told.get_data(as_text=True)
+    named = client.post("/v1/requirements", json={**example, "edition": "2026.2"})
+    assert named.status_code == 404
+    assert client.post("/v1/requirements", json=example).get_json()["edition"] == "2026.1"
 
 
 def test_links_are_relative_or_begin_with_the_base_address(published_root: Path) -> None:

@@ -130,7 +130,7 @@ def test_an_edition_is_published_once_and_withdrawn(tree: Path) -> None:
     words = ("publish", "2026.1", "--date", "2026-11-24", "--spec", str(tree))
     result = run(*words)
     assert result.exit_code == 0, result.output
-    assert result.stdout == f"2026.1 is published: {tree / 'editions' / '2026.1'}\n"
+    assert result.stdout == f"2026.1 is published: {tree / 'editions' / '2026.1.json'}\n"
     assert load(root=tree).id == "2026.1"
     assert load(root=tree).note == {"en": "Edition 2026.1.", "es": "Edición 2026.1."}
     again = run(*words)
@@ -149,4 +149,4 @@ def test_faulty_data_is_not_published(tree: Path) -> None:
     result = run("publish", "2026.1", "--date", "2026-11-24", "--spec", str(tree))
     assert result.exit_code == 1
     assert "tools/trowel.yaml" in result.stderr
-    assert not (tree / "editions" / "2026.1").exists()
+    assert not (tree / "editions" / "2026.1.json").exists()

@@ -9,9 +9,10 @@ from typing import Any
 import pytest
 
 from upstand.answer import answer
-from upstand.edition import edition_ids, find_root, load
+from upstand.edition import find_root, load
+from upstand.edition.frozen import read_frozen
+from upstand.edition.index import read_index
 from upstand.edition.publishing.changes import changes
-from upstand.edition.publishing.compile import verify
 from upstand.edition.publishing.publish import withdraw
 from upstand.query import read_requirements
 
@@ -21,7 +22,10 @@ BLOCK_PIER = {
     "members": [{"section": "bar", "width": "8 in", "depth": "8 in", "substrate": "cmu"}],
     "now": {"air": "72 F", "surface": "78 F", "humidity": "55 %", "material": "70 F"},
 }
-PUBLISHED = [i for i in edition_ids(find_root()) if i != "next"]
+ENTRIES = {entry.id: entry for entry in read_index(find_root())}
+PUBLISHED = list(ENTRIES)
+
+pytestmark = pytest.mark.skipif(not PUBLISHED, reason="nothing is published yet")
 
 
 def _document(edition_id: str, body: dict[str, Any]) -> dict[str, Any]:
@@ -29,15 +33,15 @@ def _document(edition_id: str, body: dict[str, Any]) -> dict[str, Any]:
     return answer(read_requirements(body, edition), edition).document()
 
 
-def test_two_are_published_and_the_newest_is_the_default() -> None:
-    assert PUBLISHED[:2] == ["2026.2", "2026.1"]
+def test_the_newest_is_the_default() -> None:
+    assert PUBLISHED[-2:] == ["2026.2", "2026.1"]
     assert load().id == PUBLISHED[0]
     assert load().status == "published"
 
 
 @pytest.mark.parametrize("edition_id", PUBLISHED)
 def test_each_is_as_it_was_frozen(edition_id: str) -> None:
-    assert list(verify(find_root() / "editions" / edition_id, edition_id)) == []
+    assert read_frozen(find_root(), ENTRIES[edition_id])
 
 
 @pytest.mark.parametrize("edition_id", PUBLISHED)
@@ -81,7 +85,8 @@ def test_a_withdrawn_edition_answers_with_a_warning(tmp_path: Path) -> None:
     edition = load(id="2026.1", root=root)
     found = answer(read_requirements(BLOCK_PIER, edition), edition).document()
     assert found["notices"][0] == "This edition is withdrawn: Drying time without a source."
-    withdraw(root, "2026.2", date="2026-11-25", note=note)
+    for edition_id in PUBLISHED[:-1]:
+        withdraw(root, edition_id, date="2026-11-25", note=note)
     assert load(root=root).id == "next"
 
 

@@ -13,10 +13,20 @@ import pytest
 
 from upstand.edition import SpecFault, UnknownEdition, edition_ids, load
 from upstand.edition.check import check
-from upstand.edition.publishing.compile import verify
+from upstand.edition.frozen import digest_of
+from upstand.edition.index import read_index, write_index
 from upstand.edition.publishing.publish import publish, withdraw
 
 NOTE = {"en": "The first.", "es": "La primera."}
+OVERLAY = """\
+# A comment.
+extends: next
+set:
+  - path: "resins/pu-2k: layers.base"
+    expects: "40 mil"
+    value: "45 mil"
+    basis: {grade: product, source: "An invented sheet", locator: "page 1"}
+"""
 SHARED = Path(__file__).resolve().parents[2] / "shared"
 
 
@@ -29,17 +39,16 @@ def change(root: Path, record: str, old: str, new: str) -> None:
 
 def test_publish_and_load(small: Path) -> None:
     draft = load(root=small)
-    folder = publish(small, "2026.1", date="2026-11-24", note=NOTE)
-    assert folder == small / "editions/2026.1"
+    file = publish(small, "2026.1", date="2026-11-24", note=NOTE)
+    assert file == small / "editions/2026.1.json"
     edition = load(root=small)
     assert (edition.id, edition.status, edition.date) == ("2026.1", "published", "2026-11-24")
     assert edition.note == NOTE
     assert edition.raw == draft.raw
-    assert edition.digest != draft.digest  # the id is part of it
     assert load("next", small).status == "draft"
     assert edition_ids(small) == ["2026.1", "next"]
-    compiled = json.loads((folder / "edition.json").read_text("utf-8"))
-    assert compiled["digest"] == edition.digest
+    assert edition.digest == digest_of(file.read_bytes())
+    assert json.loads(file.read_bytes())["data"] == draft.raw
     assert check(small, date="2026-11-24").ok
 
 
@@ -94,6 +103,33 @@ def test_the_changelog_tells_path_old_new_and_source(small: Path) -> None:
     assert "First edition: " in text[second:]
 
 
+def test_the_file_has_a_line_for_each_field_and_differs_in_what_changed(small: Path) -> None:
+    first = publish(small, "2026.1", date="2026-11-24", note=NOTE).read_text("utf-8")
+    change(small, "resins/pu-2k", "40 mil", "45 mil")
+    second = publish(small, "2026.2", date="2026-11-25", note=NOTE).read_text("utf-8")
+    old, new = first.splitlines(), second.splitlines()
+    assert [pair for pair in zip(old, new, strict=True) if pair[0] != pair[1]] == [
+        (' "edition": "2026.1",', ' "edition": "2026.2",'),
+        ('      "value": "40 mil",', '      "value": "45 mil",'),
+    ]
+    assert '["L3X3X1/4", 3],' in map(str.strip, old)  # a list of plain values is one line
+
+
+def test_overlays_go_along_and_must_lie_on_the_new_edition(small: Path) -> None:
+    overlay = small / "overlays/mine.yaml"
+    overlay.parent.mkdir()
+    overlay.write_text(OVERLAY, encoding="utf-8")
+    publish(small, "2026.1", date="2026-11-24", note=NOTE)
+    assert overlay.read_text("utf-8") == OVERLAY.replace("next", '"2026.1"')
+    change(small, "resins/pu-2k", "40 mil", "42 mil")
+    with pytest.raises(SpecFault, match="stands at 42 mil, and 40 mil was expected"):
+        publish(small, "2026.2", date="2026-11-25", note=NOTE)
+    assert edition_ids(small) == ["2026.1", "next"]
+    overlay.write_text(overlay.read_text("utf-8").replace("40 mil", "42 mil"), encoding="utf-8")
+    publish(small, "2026.2", date="2026-11-25", note=NOTE)
+    assert load(root=small, overlay="mine").id == "2026.2"
+
+
 def test_what_fails_the_check_is_not_published(small: Path) -> None:
     change(small, "resins/pu-2k", "40 mil", "40 gal")
     with pytest.raises(SpecFault, match="measures volume, not film"):
@@ -134,22 +170,24 @@ def test_a_note_with_signs_of_yaml_and_markdown(small: Path) -> None:
     assert check(small).ok
 
 
-def test_a_folder_in_the_way_is_not_overwritten(small: Path) -> None:
-    (small / "editions/2026.1").mkdir(parents=True)
+def test_a_file_in_the_way_is_not_overwritten(small: Path) -> None:
+    (small / "editions").mkdir()
+    (small / "editions/2026.1.json").write_text("{}", encoding="utf-8")
     with pytest.raises(SpecFault, match="is not what would be published"):
         publish(small, "2026.1", date="2026-11-24", note=NOTE)
-    assert list((small / "editions/2026.1").iterdir()) == []
+    assert (small / "editions/2026.1.json").read_text("utf-8") == "{}"
 
 
-def test_a_published_edition_that_was_changed_does_not_load(small: Path) -> None:
-    folder = publish(small, "2026.1", date="2026-11-24", note=NOTE)
-    path = folder / "edition.json"
-    path.write_bytes(path.read_bytes().replace(b'"40 mil"', b'"30 mil"'))
-    with pytest.raises(SpecFault, match="does not match its checksum"):
+def test_an_edition_that_was_changed_is_refused_by_name_and_the_rest_load(small: Path) -> None:
+    publish(small, "2026.1", date="2026-11-24", note=NOTE)
+    change(small, "resins/pu-2k", "40 mil", "45 mil")
+    path = publish(small, "2026.2", date="2026-11-25", note=NOTE)
+    path.write_bytes(path.read_bytes().replace(b'"45 mil"', b'"30 mil"'))
+    with pytest.raises(SpecFault, match=r"editions/2026\.2\.json: was changed after it was publ"):
+        load("2026.2", small)
+    with pytest.raises(SpecFault, match=r"editions/2026\.2\.json"):
         load(root=small)
-    path.unlink()
-    with pytest.raises(SpecFault, match="cannot be read"):
-        load(root=small)
+    assert load("2026.1", small).record("resins/pu-2k").value("layers.base").value == 40.0
 
 
 def test_two_publishers_do_not_meet(small: Path) -> None:
@@ -196,41 +234,39 @@ def run(root: Path, step: int) -> subprocess.CompletedProcess[str]:
 
 
 @pytest.mark.skipif(not hasattr(signal, "SIGKILL"), reason="no kill -9 on this system")
-@pytest.mark.parametrize("back", [None, 1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 40])
-def test_killed_at_any_step_it_leaves_none_or_a_whole_one(small: Path, back: int | None) -> None:
-    """``back`` counts steps from the end, where they differ; None is the first step of all."""
+@pytest.mark.parametrize("step", range(1, 13))
+def test_killed_at_any_step_it_leaves_none_or_a_whole_one(small: Path, step: int) -> None:
+    (small / "overlays").mkdir()
+    (small / "overlays/mine.yaml").write_text(OVERLAY, encoding="utf-8")
     publish(small, "2026.1", date="2026-11-24", note=NOTE)
-    change(small, "resins/pu-2k", "40 mil", "45 mil")
-    # what is synced: each file with its three companions and folders, then log and index
-    files = sum(1 for _ in (small / "next").rglob("*.yaml")) + 3
-    folders = sum(1 for path in (small / "next").iterdir() if path.is_dir()) + 1
-    steps = files + folders + 2 + 2 * 3  # rename and its folder; two files, each written thrice
-    done = run(small, 1 if back is None else steps + 1 - back)
+    change(small, "resins/pu-2k", "20 mil", "21 mil")
+    done = run(small, step)
     assert done.returncode == -signal.SIGKILL, done.stderr
-    ids = edition_ids(small)
-    assert ids in (["2026.1", "next"], ["2026.2", "2026.1", "next"])
-    whole = small / "editions/2026.2"
-    if whole.exists():
-        assert list(verify(whole, "2026.2")) == []
-    if "2026.2" in ids:
-        assert load(root=small).record("resins/pu-2k").value("layers.base").value == 45.0
-    else:
-        assert load(root=small).id == "2026.1"
-        # run again it goes on from there, and sweeps up
+    listed = [entry.id for entry in read_index(small)]
+    assert listed in (["2026.1"], ["2026.2", "2026.1"])
+    assert (listed[0] == "2026.2") is (step == 12)  # the index is replaced in the step before
+    for id in listed:
+        assert load(id, small).id == id
+    if listed == ["2026.1"]:  # run again it goes on from there
         finished = run(small, 10_000)
         assert finished.stdout.startswith("steps"), finished.stderr
     assert load(root=small).id == "2026.2"
+    assert load(root=small, overlay="mine").id == "2026.2"
     assert check(small, date="2026-11-25").ok
-    if "2026.2" not in ids:
-        assert not list((small / "editions").glob(".publishing-*"))
+    assert sorted(p.name for p in (small / "editions").iterdir()) == [
+        ".lock",
+        "2026.1.json",
+        "2026.2.json",
+        "index.yaml",
+    ]
 
 
 def test_the_steps_are_counted_right(small: Path) -> None:
+    (small / "overlays").mkdir()
+    (small / "overlays/mine.yaml").write_text(OVERLAY, encoding="utf-8")
     publish(small, "2026.1", date="2026-11-24", note=NOTE)
-    change(small, "resins/pu-2k", "40 mil", "45 mil")
-    files = sum(1 for _ in (small / "next").rglob("*.yaml")) + 3
-    folders = sum(1 for path in (small / "next").iterdir() if path.is_dir()) + 1
-    assert run(small, 10_000).stdout == f"steps {files + folders + 2 + 2 * 3}\n"
+    # edition, overlay, log, index: each written, put in its place, its folder written
+    assert run(small, 10_000).stdout == f"steps {4 * 3}\n"
 
 
 def test_an_unfinished_one_that_no_longer_fits_is_not_listed(small: Path) -> None:
@@ -238,9 +274,7 @@ def test_an_unfinished_one_that_no_longer_fits_is_not_listed(small: Path) -> Non
     change(small, "resins/pu-2k", "40 mil", "45 mil")
     publish(small, "2026.2", date="2026-11-25", note=NOTE)
     index = small / "editions/index.yaml"
-    lines = index.read_text("utf-8").splitlines(keepends=True)
-    start = next(n for n, line in enumerate(lines) if "2026.2" in line)
-    index.write_text("".join(lines[:start] + lines[start + 6 :]), encoding="utf-8")
+    index.write_text(write_index(read_index(small)[1:]), encoding="utf-8")
     assert edition_ids(small) == ["2026.1", "next"]
     with pytest.raises(UnknownEdition):
         load("2026.2", small)

@@ -33,8 +33,10 @@ def command(
     from upstand.edition import SpecFault, UnknownEdition
     from upstand.edition.dates import is_date
     from upstand.edition.index import EDITION_ID
+    from upstand.edition.load import packaged
     from upstand.edition.publishing.publish import publish
     from upstand.edition.publishing.publish import withdraw as take_back
+    from upstand_api.cli.newest import texts_that_name
 
     wrong = []
     if not EDITION_ID.fullmatch(edition):
@@ -49,13 +51,18 @@ def command(
     if wrong or date is None:
         raise Refused(wrong, NAME)
     root = find_folder(spec, NAME)
+    if root.resolve() == packaged():
+        where = "is the installed package's own: work in a checkout, or give --spec FOLDER"
+        raise Refused([("--spec", f"{root} {where}")], NAME)
     note = {"en": note_en or f"Edition {edition}.", "es": note_es or f"Edición {edition}."}
     try:
         if withdraw:
             take_back(root, edition, date=date, note=note)
             click.echo(f"{edition} is withdrawn: it still answers, with a warning")
             return
-        folder = publish(root, edition, date=date, note=note)
+        checkout = root.resolve().parent
+        others = texts_that_name(checkout if root.resolve().name == "specdata" else root)
+        file = publish(root, edition, date=date, note=note, others=others)
     except UnknownEdition as error:
         raise Refused([("EDITION", f"{error}")], NAME) from None
     except SpecFault as fault:
@@ -63,4 +70,4 @@ def command(
             told = [("EDITION", f"{one.file} {one.why}: {one.cure}") for one in fault.faults]
             raise Refused(told, NAME) from None
         raise DataFault(fault.faults) from None
-    click.echo(f"{edition} is published: {folder}")
+    click.echo(f"{edition} is published: {file}")

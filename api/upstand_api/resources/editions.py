@@ -43,7 +43,7 @@ def _entry(id: str) -> dict[str, Any]:
         "id": id,
         "status": "draft" if entry is None else entry.status,
         "date": None if entry is None else entry.date,
-        "note": None if entry is None else dict(entry.note),
+        "note": None if entry is None else dict(entry.told),
         "default": id == editions.default_id(),
         "href": href(f"/v1/editions/{DRAFT if entry is None else id}"),
     }

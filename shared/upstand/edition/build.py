@@ -14,7 +14,7 @@ from upstand.edition.model import Edition, End, Record, Status, Value
 
 __all__ = ["SCHEMA", "Raw", "canonical", "digest", "edition", "is_value", "record"]
 
-SCHEMA = 1
+SCHEMA = 2
 """Version of the kinds and node shapes; not the edition's, not the software's."""
 
 Raw = Mapping[str, Mapping[str, Any]]

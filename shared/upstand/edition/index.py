@@ -18,6 +18,7 @@ __all__ = ["EDITION_ID", "INDEX", "Entry", "newest", "order", "read_index", "wri
 
 EDITION_ID = re.compile(r"20[0-9]{2}\.[1-9][0-9]{0,3}", re.ASCII)
 INDEX = "editions/index.yaml"
+_DIGEST = re.compile(r"[0-9a-f]{64}", re.ASCII)
 STATUSES = ("published", "withdrawn")
 
 
@@ -25,14 +26,22 @@ STATUSES = ("published", "withdrawn")
 class Entry:
     """One edition in the index.
 
-    ``note`` says in both languages what it is, or why it is withdrawn; ``withdrawn`` is the day.
+    ``note`` says in both languages what it is, ``digest`` is the SHA-256 of its file. Of one that
+    is withdrawn, ``withdrawn`` is the day and ``because`` says why.
     """
 
     id: str
     status: Status
     date: str
     note: Mapping[str, str]
+    digest: str
     withdrawn: str | None = None
+    because: Mapping[str, str] | None = None
+
+    @property
+    def told(self) -> Mapping[str, str]:
+        """What readers of it are told: why it is withdrawn, else what it is."""
+        return self.because or self.note
 
 
 def order(id: str) -> tuple[int, int]:
@@ -55,7 +64,7 @@ def read_index(root: Path) -> list[Entry]:
     path = root / INDEX
     if not path.is_file():
         return []
-    node = read_file(path, INDEX, as_text=("id", "date", "withdrawn"))
+    node = read_file(path, INDEX, as_text=("id", "date", "withdrawn", "digest"))
     rows = node.get("editions") if isinstance(node, dict) else None
     if not isinstance(rows, list):
         raise _fault("", "has no list `editions`", "write `editions:` and a list")
@@ -79,13 +88,18 @@ def write_index(entries: Sequence[Entry]) -> str:
             f"    status: {entry.status}",
             f'    date: "{entry.date}"',
         ]
+        lines += _prose("note", entry.note)
+        lines.append(f'    digest: "{entry.digest}"')
         if entry.withdrawn is not None:
             lines.append(f'    withdrawn: "{entry.withdrawn}"')
-        lines.append("    note:")
-        # a JSON string is a YAML double-quoted one
-        for lang, text in entry.note.items():
-            lines.append(f"      {lang}: {json.dumps(text, ensure_ascii=False)}")
+            lines += _prose("because", entry.because or {})
     return "\n".join(lines) + "\n"
+
+
+def _prose(name: str, texts: Mapping[str, str]) -> list[str]:
+    # a JSON string is a YAML double-quoted one
+    said = [f"      {lang}: {json.dumps(text, ensure_ascii=False)}" for lang, text in texts.items()]
+    return [f"    {name}:", *said]
 
 
 def _fault(path: str, why: str, cure: str) -> SpecFault:
@@ -93,18 +107,23 @@ def _fault(path: str, why: str, cure: str) -> SpecFault:
 
 
 def _entry(row: Any, path: str) -> Entry:
-    fields = {"id", "status", "date", "note"}
-    if not isinstance(row, dict) or set(row) - {"withdrawn"} != fields:
-        raise _fault(path, "is not {id, status, date, note}", "write these four fields")
+    fields = {"id", "status", "date", "note", "digest"}
+    gone = {"withdrawn", "because"}
+    if not isinstance(row, dict) or set(row) not in (fields, fields | gone):
+        why = "is not {id, status, date, note, digest}, with {withdrawn, because} or without"
+        raise _fault(path, why, "take the index from where the editions were published")
     if not EDITION_ID.fullmatch(str(row["id"])):
         raise _fault(path, f"has id {row['id']!r}", 'write <year>.<number>, as "2026.1"')
     if row["status"] not in STATUSES:
         raise _fault(path, f"has status {row['status']!r}", "write published or withdrawn")
-    withdrawn = row.get("withdrawn")
-    for date in (row["date"], *([withdrawn] if row["status"] == "withdrawn" else [])):
-        if not is_date(date):
-            raise _fault(path, f"has date {date!r}", 'write "YYYY-MM-DD"')
-    note = row["note"]
-    if not isinstance(note, dict) or set(note) != {"en", "es"}:
-        raise _fault(path, "has a note that is not {en, es}", "say it in both languages")
-    return Entry(row["id"], cast("Status", row["status"]), row["date"], note, withdrawn)
+    if (row["status"] == "withdrawn") != ("withdrawn" in row):
+        raise _fault(path, "is withdrawn without a day, or has one", "write status and day alike")
+    for name in {"date", "withdrawn"} & set(row):
+        if not is_date(row[name]):
+            raise _fault(path, f"has date {row[name]!r}", 'write "YYYY-MM-DD"')
+    for name in {"note", "because"} & set(row):
+        if not isinstance(row[name], dict) or set(row[name]) != {"en", "es"}:
+            raise _fault(path, f"has a {name} that is not {{en, es}}", "say it in both languages")
+    if not _DIGEST.fullmatch(str(row["digest"])):
+        raise _fault(path, f"has digest {row['digest']!r}", "write the SHA-256 of its file in hex")
+    return Entry(**{**row, "status": cast("Status", row["status"])})

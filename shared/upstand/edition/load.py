@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import hashlib
-import json
 import os
 import re
 from collections.abc import Iterator
@@ -11,14 +9,14 @@ from pathlib import Path
 from typing import Any
 
 from upstand.edition import build
-from upstand.edition.build import SCHEMA
 from upstand.edition.faults import Fault, SpecFault, UnknownEdition, near
-from upstand.edition.index import EDITION_ID, Entry, newest, read_index
+from upstand.edition.frozen import read_frozen
+from upstand.edition.index import Entry, newest, read_index
 from upstand.edition.model import Edition
 from upstand.edition.schema.kinds import KINDS
 from upstand.edition.strict_yaml import read_file
 
-__all__ = ["ENVIRONMENT", "ID", "edition_ids", "find_root", "load", "read_tree", "tree_files"]
+__all__ = ["ENVIRONMENT", "ID", "edition_ids", "find_root", "load", "packaged", "read_tree"]
 
 ENVIRONMENT = "UPSTAND_SPECDATA"
 ID = re.compile(r"[a-z0-9-]{1,64}", re.ASCII)
@@ -30,13 +28,13 @@ def find_root(root: Path | str | None = None) -> Path:
     Raises SpecFault where there is none; an argument or environment that names no folder of
     spec data is an error, never passed over.
     """
-    here = Path(__file__).resolve()
     if root is not None:
         places = [Path(root)]
     elif os.environ.get(ENVIRONMENT):
         places = [Path(os.environ[ENVIRONMENT])]
     else:
-        places = [here.parents[1] / "_specdata", *(up / "specdata" for up in here.parents[3:4])]
+        here = Path(__file__).resolve()
+        places = [packaged(), *(up / "specdata" for up in here.parents[3:4])]
     for place in places:
         if (place / "next").is_dir() or (place / "editions").is_dir():
             return place
@@ -45,14 +43,16 @@ def find_root(root: Path | str | None = None) -> Path:
     raise SpecFault([Fault(names, "", "", "root", "holds no spec data", cure)])
 
 
-def tree_files(
-    folder: Path, beside: tuple[str, ...] = ()
-) -> Iterator[tuple[Path, str, Fault | None]]:
+def packaged() -> Path:
+    """Return where an installed package keeps its own spec data; a checkout has no such folder."""
+    return Path(__file__).resolve().parents[1] / "_specdata"
+
+
+def _tree_files(folder: Path) -> Iterator[tuple[Path, str, Fault | None]]:
     """Yield (path, name, fault) for everything in a folder of records, in order of names.
 
     ``name`` is the path from the folder, with ``/``. A fault says why it is not a record's file.
-    Names that start with a dot (what editors and file browsers leave) are passed over, as are
-    those in ``beside``.
+    Names that start with a dot (what editors and file browsers leave) are passed over.
     """
 
     def fault(name: str, why: str, cure: str) -> Fault:
@@ -60,8 +60,6 @@ def tree_files(
 
     for entry in _listed(folder):
         name = entry.name
-        if name in beside:
-            continue
         if entry.is_symlink():
             yield entry, name, fault(name, "is a symbolic link", "put the folder itself here")
         elif not entry.is_dir():
@@ -94,13 +92,11 @@ def _file_fault(path: Path, name: str) -> Fault | None:
     return None
 
 
-def read_tree(
-    folder: Path, beside: tuple[str, ...] = ()
-) -> tuple[dict[str, dict[str, Any]], list[Fault]]:
+def read_tree(folder: Path) -> tuple[dict[str, dict[str, Any]], list[Fault]]:
     """Return (kind -> id -> node, faults) of a folder of records."""
     raw: dict[str, dict[str, Any]] = {}
     faults: list[Fault] = []
-    for path, name, fault in tree_files(folder, beside):
+    for path, name, fault in _tree_files(folder):
         if fault is not None:
             faults.append(fault)
             continue
@@ -160,48 +156,12 @@ def _load_next(root: Path) -> Edition:
 
 
 def _load_frozen(root: Path, entry: Entry) -> Edition:
-    name = f"editions/{entry.id}/edition.json"
-    raw, stated = read_compiled(root / "editions" / entry.id, entry.id, name)
     return build.edition(
         entry.id,
-        raw,
+        read_frozen(root, entry),
         entry.status,
         tuple(KINDS),
-        known_digest=stated,
+        known_digest=entry.digest,
         date=entry.date,
-        note=entry.note,
+        note=entry.told,
     )
-
-
-def read_compiled(folder: Path, id: str, name: str) -> tuple[build.Raw, str]:
-    """Return (nodes, digest) of a compiled edition, its checksum and digest proved.
-
-    ``name`` is the file's name in faults. Raises SpecFault.
-    """
-
-    def refuse(why: str) -> SpecFault:
-        cure = "restore the edition from where it was published; never edit a frozen one"
-        return SpecFault([Fault(name, "", "", "frozen", why, cure)])
-
-    if not EDITION_ID.fullmatch(id):
-        raise refuse(f"has an edition id {id!r} that is not <year>.<number>")
-    try:
-        content = (folder / "edition.json").read_bytes()
-        sums = (folder / "SHA256SUMS").read_text("ascii")
-    except (OSError, UnicodeDecodeError) as error:
-        raise refuse(f"or its SHA256SUMS cannot be read: {error}") from error
-    if f"{hashlib.sha256(content).hexdigest()}  edition.json\n" not in sums:
-        raise refuse("does not match its checksum in SHA256SUMS")
-    try:
-        held = json.loads(content)
-    except ValueError as error:
-        raise refuse("is not JSON") from error
-    if held.get("schema") != SCHEMA:
-        raise refuse(f"has schema {held.get('schema')}; this software reads {SCHEMA}")
-    if held.get("edition") != id:
-        raise refuse(f"says it is edition {held.get('edition')}")
-    raw: build.Raw = held["data"]
-    stated: str = held["digest"]
-    if build.digest(id, None, raw) != stated:
-        raise refuse("does not match its own digest")
-    return raw, stated

@@ -2,8 +2,8 @@
 
 Every unit stands here with its exact size as a fraction, so that ``254 mm`` is ``10.0 in``, not
 ``9.999999999999998 in``; a conversion is one lookup and three operations on plain floats. pint has
-the same units under its own names: the one registry is made on first use, for loading data and for
-proving dimensions, and a test proves that it agrees with every size.
+the same units under its own names: tests prove by the one registry that every size and the
+dimensions of every formula are right. Nothing else calls it.
 
 >>> convert(231, "in^3", "gal")
 1.0
@@ -44,7 +44,7 @@ class Quantity(TypedDict):
 def registry() -> pint.UnitRegistry[Any]:
     """Return the only pint registry. Text typed by a user never reaches it.
 
-    It takes longer to make than an answer does, so it is not made at import.
+    For tests alone, which install pint: making it takes longer than an answer does.
     """
     import pint
 
@@ -139,7 +139,7 @@ def dimension(unit: str) -> str:
 
 
 def pint_unit(unit: str) -> pint.Unit:
-    """Give pint's unit for a closed unit; for loading data and for proving dimensions.
+    """Give pint's unit for a closed unit; for proving dimensions.
 
     Raises UnitFault for a unit outside the closed list.
     """

@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 
+from upstand.edition.frozen import digest_of
 from upstand.edition.publishing.publish import publish
 from upstand.edition.rules import RULES
 from upstand.edition.source import Source
@@ -14,6 +15,10 @@ from upstand.edition.source import Source
 BROKEN = Path(__file__).resolve().parents[2] / "broken" / "frozen"
 NOTE = {"en": "The first.", "es": "La primera."}
 CURE = "restore the edition from where it was published; never edit a frozen one"
+CHANGED = (
+    "editions/2026.1.json: was changed after it was published: its digest is not the index's "
+    f"[frozen] -> {CURE}"
+)
 
 
 def told(root: Path) -> list[str]:
@@ -28,63 +33,54 @@ def published(small: Path) -> Path:
 
 def test_frozen(small: Path) -> None:
     shutil.copytree(BROKEN / "editions", small / "editions")
-    assert told(small) == [
-        f"editions/2026.1/SHA256SUMS: is missing or cannot be read [frozen] -> {CURE}"
-    ]
+    assert told(small) == [CHANGED]
 
 
 def test_as_published_nothing_is_told(published: Path) -> None:
     assert told(published) == []
 
 
-def test_a_changed_file(published: Path) -> None:
-    path = published / "editions/2026.1/terms/post.yaml"
-    path.write_text(path.read_text("utf-8") + "# a comment\n", encoding="utf-8")
-    assert told(published) == [
-        f"editions/2026.1/terms/post.yaml: was changed after it was published [frozen] -> {CURE}"
-    ]
+def test_a_space_more(published: Path) -> None:
+    path = published / "editions/2026.1.json"
+    path.write_text(path.read_text("utf-8") + "\n", encoding="utf-8")
+    assert told(published) == [CHANGED]
 
 
-def test_an_extra_file_and_one_gone(published: Path) -> None:
-    folder = published / "editions/2026.1"
-    (folder / "terms/more.yaml").write_text("name: {en: More, es: Otro}\n", encoding="utf-8")
-    (folder / "tools/grinder.yaml").unlink()
-    assert told(published) == [
-        "editions/2026.1/terms/more.yaml: is an extra file, not in SHA256SUMS [frozen] -> " + CURE,
-        f"editions/2026.1/tools/grinder.yaml: is gone [frozen] -> {CURE}",
-        "editions/2026.1/edition.json: does not hold what the YAML beside it holds [frozen] -> "
-        + CURE,
-    ]
+def test_one_gone_and_a_link_in_its_place(published: Path) -> None:
+    path = published / "editions/2026.1.json"
+    path.rename(published / "elsewhere.json")
+    assert told(published) == [f"editions/2026.1.json: is gone [frozen] -> {CURE}"]
+    path.symlink_to(published / "elsewhere.json")
+    assert told(published) == [f"editions/2026.1.json: is a symbolic link [frozen] -> {CURE}"]
 
 
-def test_a_hidden_extra_file_is_one_too(published: Path) -> None:
-    (published / "editions/2026.1/.more").write_text("x", encoding="utf-8")
-    assert told(published) == [
-        f"editions/2026.1/.more: is an extra file, not in SHA256SUMS [frozen] -> {CURE}"
-    ]
-
-
-def test_a_changed_compile_with_its_sum_made_new(published: Path) -> None:
-    import hashlib
-
-    folder = published / "editions/2026.1"
-    before = (folder / "edition.json").read_bytes()
-    after = before.replace(b'"40 mil"', b'"30 mil"')
+@pytest.mark.parametrize(
+    ("old", "new", "words"),
+    [
+        ('"schema": 2', '"schema": 1', "has schema 1; this software reads 2"),
+        ('"edition": "2026.1"', '"edition": "2026.3"', "says it is edition 2026.3"),
+        ("{", "[", "is not JSON"),
+    ],
+)
+def test_a_changed_file_with_its_digest_made_new(
+    published: Path, old: str, new: str, words: str
+) -> None:
+    path, index = published / "editions/2026.1.json", published / "editions/index.yaml"
+    before = path.read_bytes()
+    after = before.replace(old.encode(), new.encode(), 1)
     assert after != before
-    (folder / "edition.json").write_bytes(after)
-    sums = (folder / "SHA256SUMS").read_text("ascii")
-    old, new = hashlib.sha256(before).hexdigest(), hashlib.sha256(after).hexdigest()
-    (folder / "SHA256SUMS").write_text(sums.replace(old, new), encoding="ascii")
-    assert told(published) == [
-        "editions/2026.1/edition.json: does not match its own digest [frozen] -> " + CURE
-    ]
+    path.write_bytes(after)
+    index.write_text(index.read_text("utf-8").replace(digest_of(before), digest_of(after)), "utf-8")
+    assert told(published) == [f"editions/2026.1.json: {words} [frozen] -> {CURE}"]
 
 
-def test_a_folder_not_in_the_index(published: Path) -> None:
-    shutil.copytree(published / "editions/2026.1", published / "editions/2026.2")
+def test_what_is_not_in_the_index(published: Path) -> None:
+    shutil.copy(published / "editions/2026.1.json", published / "editions/2026.2.json")
+    (published / "editions/2026.1").mkdir()
+    cure = "publish it again to finish it, or remove it"
     assert told(published) == [
-        "editions/2026.2: is not in the index [frozen] -> publish it again to finish it, "
-        "or remove it"
+        f"editions/2026.1: is not in the index [frozen] -> {cure}",
+        f"editions/2026.2.json: is not in the index [frozen] -> {cure}",
     ]
 
 
@@ -92,8 +88,8 @@ def test_a_changelog_that_was_edited(published: Path) -> None:
     path = published / "CHANGELOG.md"
     path.write_text(path.read_text("utf-8") + "\nMore.\n", encoding="utf-8")
     assert told(published) == [
-        "CHANGELOG.md: does not tell what the editions recorded [frozen] -> do not edit it; "
-        "publish and withdraw write it"
+        "CHANGELOG.md: does not tell what changed from edition to edition [frozen] -> do not edit "
+        "it; publish and withdraw write it"
     ]
 
 
@@ -102,9 +98,11 @@ def test_a_changelog_that_was_edited(published: Path) -> None:
     [
         ('id: "2026.1"', 'id: "2026"', "editions.0: has id '2026'"),
         ("status: published", "status: retired", "has status 'retired'"),
+        ("status: published", "status: withdrawn", "is withdrawn without a day, or has one"),
         ('date: "2026-11-24"', 'date: "2026-13-24"', "has date '2026-13-24'"),
-        ("    note:", "    notes:", "is not {id, status, date, note}"),
+        ("    note:", "    notes:", "is not {id, status, date, note, digest}"),
         ("      es:", "      fr:", "has a note that is not {en, es}"),
+        ('digest: "', 'digest: "0', "has digest '0"),
         ("editions:", "edition:", "has no list `editions`"),
     ],
 )

@@ -1,18 +1,16 @@
-"""``CHANGELOG.md`` of the data: written from the index and what each edition recorded."""
+"""``CHANGELOG.md`` of the data: written from the index, by comparing each edition with the last."""
 
 from __future__ import annotations
 
-import json
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from pathlib import Path
-from typing import Any
 
 from upstand.edition.build import Raw
+from upstand.edition.frozen import read_frozen
 from upstand.edition.index import Entry
-from upstand.edition.publishing.changes import Change, raw_changes, sentence
-from upstand.edition.publishing.compile import CHANGES
+from upstand.edition.publishing.changes import raw_changes, sentence
 
-__all__ = ["CHANGELOG", "changelog", "record_changes"]
+__all__ = ["CHANGELOG", "changelog"]
 
 CHANGELOG = "CHANGELOG.md"
 
@@ -24,38 +22,25 @@ choice).
 """
 
 
-def record_changes(
-    since: str | None, old: Raw | None, new: Raw, note: Mapping[str, str]
-) -> dict[str, Any]:
-    """Return what an edition keeps in ``changes.json``: since which edition, note and changes."""
-    listed: list[Change] = raw_changes(old, new) if old is not None else []
-    records = sum(len(held) for held in new.values())
-    return {"since": since, "note": dict(note), "records": records, "changes": listed}
-
-
 def changelog(root: Path, entries: Sequence[Entry]) -> str:
-    """Return the whole changelog for editions that are on disk."""
-    parts = [_HEAD]
-    for entry in entries:
-        path = root / "editions" / entry.id / CHANGES
-        held = json.loads(path.read_text("utf-8"))
-        parts.append(_section(entry, held))
-    return "\n".join(parts)
+    """Return the whole changelog of editions, newest first; raises SpecFault for a changed one."""
+    held = [(entry, read_frozen(root, entry)) for entry in entries]
+    older = [*held[1:], None]  # of the first edition there is nothing to tell a change from
+    sections = [_section(*this, before) for this, before in zip(held, older, strict=False)]
+    return "\n".join([_HEAD, *sections])
 
 
-def _section(entry: Entry, held: Mapping[str, Any]) -> str:
+def _section(entry: Entry, raw: Raw, before: tuple[Entry, Raw] | None) -> str:
     lines = [f"## {entry.id} ({entry.date})", ""]
-    if entry.status == "withdrawn":
-        lines += [f"**Withdrawn on {entry.withdrawn}:** {_plain(entry.note['en'])}", ""]
-    lines += [_plain(held["note"]["en"]), ""]
-    listed: list[Change] = held["changes"]
-    if held["since"] is None:
-        lines.append(f"First edition: {held['records']} records.")
-    elif not listed:
-        lines.append(f"Since {held['since']}: nothing changed.")
+    if entry.because is not None:
+        lines += [f"**Withdrawn on {entry.withdrawn}:** {_plain(entry.because['en'])}", ""]
+    lines += [_plain(entry.note["en"]), ""]
+    if before is None:
+        lines.append(f"First edition: {sum(len(records) for records in raw.values())} records.")
     else:
-        lines += [f"Since {held['since']}:", ""]
-        lines += [f"- {_plain(sentence(change))}" for change in listed]
+        since, old = before
+        listed = [f"- {_plain(sentence(change))}" for change in raw_changes(old, raw)]
+        lines += [f"Since {since.id}:", "", *listed] if listed else [f"Like {since.id} throughout."]
     return "\n".join(lines) + "\n"
 
 

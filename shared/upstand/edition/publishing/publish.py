@@ -1,40 +1,54 @@
 """Publishing and withdrawing editions.
 
-An edition is written into a temporary folder beside its place, made durable, and renamed whole.
-The index is written last: an edition that is not in it has not been published. Killed at any
-moment, ``publish`` leaves no edition or a whole one; run again, it goes on from there.
+An edition's file is written beside its place, made durable, and renamed. The index is written
+last: an edition that is not in it has not been published. Killed at any moment, ``publish`` leaves
+no edition or a whole one; run again, it goes on from there.
 """
 
 from __future__ import annotations
 
 import contextlib
-import json
 import os
 import shutil
 import tempfile
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from pathlib import Path
 
-from upstand.edition import build
+from upstand.edition.build import Raw
 from upstand.edition.check import check
 from upstand.edition.dates import is_date
 from upstand.edition.faults import Fault, SpecFault, UnknownEdition
+from upstand.edition.frozen import digest_of, file_of, name_of, write_frozen
 from upstand.edition.index import EDITION_ID, INDEX, Entry, newest, order, read_index, write_index
-from upstand.edition.load import read_compiled, read_tree, tree_files
-from upstand.edition.publishing.changelog import CHANGELOG, changelog, record_changes
-from upstand.edition.publishing.compile import CHANGES, COMPILED, SUMS, compiled, sums, verify
-from upstand.edition.strict_yaml import read_text
+from upstand.edition.load import read_tree
+from upstand.edition.publishing.changelog import CHANGELOG, changelog
+from upstand.edition.publishing.overlays import move_overlays
+from upstand.edition.source import Source
 
-__all__ = ["publish", "withdraw"]
+__all__ = ["Texts", "publish", "withdraw"]
 
-_TEMPORARY = ".publishing-"
+Texts = Mapping[Path, str]
+"""Files that name the newest edition, as they read once there is another."""
 
 
-def publish(root: Path | str, id: str, *, date: str, note: Mapping[str, str]) -> Path:
-    """Freeze ``next`` as edition ``id`` and return its folder.
+def _none(root: Path, id: str) -> Texts:
+    return {}
+
+
+def publish(
+    root: Path | str,
+    id: str,
+    *,
+    date: str,
+    note: Mapping[str, str],
+    others: Callable[[Path, str], Texts] = _none,
+) -> Path:
+    """Freeze ``next`` as edition ``id`` and return its file.
 
     ``date`` is the day ("YYYY-MM-DD"), ``note`` one sentence for people in ``en`` and ``es``.
-    Raises SpecFault where the check fails, the edition exists, or an argument is no good.
+    ``others`` is given a folder of spec data in which the edition is published already, and its id;
+    the texts it returns are written too. Raises SpecFault where the check fails, the edition
+    exists, or an argument is no good.
     """
     place = Path(root)
     _arguments(id, date, note)
@@ -43,15 +57,15 @@ def publish(root: Path | str, id: str, *, date: str, note: Mapping[str, str]) ->
     with _alone(editions):
         entries = read_index(place)
         _refuse_listed(id, entries)
-        raw = _checked(place, id, date)
-        for left in editions.glob(f"{_TEMPORARY}*"):
-            shutil.rmtree(left)  # from a publish that was killed
-        final = editions / id
-        if final.exists() or final.is_symlink():
-            _refuse_other(final, id, raw)
-        else:
-            _write(place, editions, final, id, raw, newest(entries), note)
-        entry = Entry(id, "published", date, dict(note))
+        content = write_frozen(id, _checked(place, id, date))
+        final = file_of(place, id)
+        _refuse_other(final, id, content)
+        entry = Entry(id, "published", date, dict(note), digest_of(content))
+        texts = _texts(place, content, [entry, *entries], others)
+        if not final.exists():
+            _replace(final, content)
+        for path, text in texts.items():
+            _replace(path, text.encode("utf-8"))
         _list(place, [entry, *entries])
         return final
 
@@ -70,7 +84,7 @@ def withdraw(root: Path | str, id: str, *, date: str, note: Mapping[str, str]) -
             raise UnknownEdition(id, [entry.id for entry in entries])
         if held.status == "withdrawn":
             raise _fault(INDEX, "status", f"says that {id} is withdrawn already", "nothing to do")
-        entry = Entry(id, "withdrawn", held.date, dict(note), date)
+        entry = Entry(id, "withdrawn", held.date, held.note, held.digest, date, dict(note))
         _list(place, [entry if old.id == id else old for old in entries])
 
 
@@ -101,14 +115,17 @@ def _refuse_listed(id: str, entries: Sequence[Entry]) -> None:
         raise _fault(f"editions/{id}", "", why, "take a number above it")
 
 
-def _checked(root: Path, id: str, date: str) -> build.Raw:
-    """Return the nodes of ``next``, having passed every rule."""
-    unfinished = f"editions/{id}"  # what a killed publish of this id left is judged further on
-    report = check(root, date=date)
+def _checked(root: Path, id: str, date: str) -> Raw:
+    """Return the nodes of ``next``, having passed every rule but that of overlays.
+
+    Overlays lie on the edition before: whether they lie on this one is judged in ``_texts``.
+    """
+    unfinished = name_of(id)  # what a killed publish of this id left is judged further on
     faults = [
         fault
-        for fault in report.faults
-        if not (fault.rule == "frozen" and fault.file in (unfinished, CHANGELOG))
+        for fault in check(root, date=date).faults
+        if fault.file not in (unfinished, CHANGELOG) and fault.rule != "overlays"
+        if not fault.file.startswith("overlays/")
     ]
     if faults:
         raise SpecFault(faults)
@@ -116,74 +133,57 @@ def _checked(root: Path, id: str, date: str) -> build.Raw:
     return raw
 
 
-def _refuse_other(final: Path, id: str, raw: build.Raw) -> None:
-    """Refuse a folder that stands in the way, unless it is this very edition, whole."""
-    name = f"editions/{id}"
-    faults = list(verify(final, id))
-    if not faults and read_compiled(final, id, f"{name}/{COMPILED}")[0] == raw:
+def _refuse_other(final: Path, id: str, content: bytes) -> None:
+    """Refuse a file that stands in the way, unless it is this very edition, whole."""
+    if not final.exists() and not final.is_symlink():
         return
-    why = "is there, not in the index, and is not what would be published"
-    raise _fault(name, "", why, "look at it, then remove it or take another number")
+    if final.is_symlink() or not final.is_file() or final.read_bytes() != content:
+        why = "is there, not in the index, and is not what would be published"
+        raise _fault(name_of(id), "", why, "look at it, then remove it or take another number")
 
 
-def _write(
-    root: Path,
-    editions: Path,
-    final: Path,
-    id: str,
-    raw: build.Raw,
-    before: Entry | None,
-    note: Mapping[str, str],
-) -> None:
-    old: build.Raw | None = None
-    if before is not None:
-        name = f"editions/{before.id}/{COMPILED}"
-        old, _ = read_compiled(editions / before.id, before.id, name)
-    temporary = Path(tempfile.mkdtemp(prefix=f"{_TEMPORARY}{id}-", dir=editions))
-    temporary.chmod(0o755)
-    for path, name, _ in tree_files(root / "next"):
-        target = temporary / name
-        target.parent.mkdir(exist_ok=True)
-        _durable(target, read_text(path, name).encode("utf-8"))
-    held, faults = read_tree(temporary)
-    if faults or held != raw:
-        shutil.rmtree(temporary)
-        raise _fault("next", "", "changed while it was being published", "publish again")
-    _durable(temporary / COMPILED, compiled(id, raw))
-    content = record_changes(before.id if before else None, old, raw, note)
-    text = json.dumps(content, ensure_ascii=False, indent=1) + "\n"
-    _durable(temporary / CHANGES, text.encode("utf-8"))
-    _durable(temporary / SUMS, sums(temporary).encode("ascii"))
-    for folder in sorted({path.parent for path in temporary.rglob("*")}, reverse=True):
-        _sync(folder)
-    os.rename(temporary, final)
-    _sync(editions)
+def _texts(
+    root: Path, content: bytes, entries: Sequence[Entry], others: Callable[[Path, str], Texts]
+) -> dict[Path, str]:
+    """Return what else is to be written, having seen that it holds on the new edition."""
+    from upstand.edition.rules import overlays as rule
+
+    before = newest(entries[1:])
+    moved = move_overlays(root, before.id if before else "next", entries[0].id)
+    with tempfile.TemporaryDirectory() as folder:
+        there = Path(folder) / "specdata"
+        for name in ("next", "editions", "overlays"):
+            if (root / name).is_dir():
+                shutil.copytree(root / name, there / name, symlinks=True)
+        for name, text in moved.items():
+            (there / name).write_text(text, encoding="utf-8")
+        file_of(there, entries[0].id).write_bytes(content)
+        (there / INDEX).write_text(write_index(entries), encoding="utf-8")
+        faults = list(rule.check(Source(there, {}, [], None)))
+        if faults:
+            raise SpecFault(faults)
+        return {root / name: text for name, text in moved.items()} | dict(
+            others(there, entries[0].id)
+        )
 
 
 def _list(root: Path, entries: Sequence[Entry]) -> None:
     """Write the changelog, then the index: the index is what makes an edition published."""
-    _replace(root / CHANGELOG, changelog(root, entries))
-    _replace(root / INDEX, write_index(entries))
+    _replace(root / CHANGELOG, changelog(root, entries).encode("utf-8"))
+    _replace(root / INDEX, write_index(entries).encode("utf-8"))
 
 
-def _durable(path: Path, content: bytes) -> None:
-    with path.open("wb") as stream:
+def _replace(path: Path, content: bytes) -> None:
+    """Write a file whole or not at all, and lastingly."""
+    temporary = path.with_name(f".{path.name}.new")
+    with temporary.open("wb") as stream:
         stream.write(content)
         stream.flush()
         os.fsync(stream.fileno())
-
-
-def _replace(path: Path, text: str) -> None:
-    temporary = path.with_name(f".{path.name}.new")
-    _durable(temporary, text.encode("utf-8"))
     os.replace(temporary, path)
-    _sync(path.parent)
-
-
-def _sync(folder: Path) -> None:
     if os.name != "posix":
         return  # elsewhere a folder cannot be opened, and a rename is durable by itself
-    handle = os.open(folder, os.O_RDONLY)
+    handle = os.open(path.parent, os.O_RDONLY)
     try:
         os.fsync(handle)
     finally:

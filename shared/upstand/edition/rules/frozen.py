@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from upstand.edition.faults import Fault, SpecFault
-from upstand.edition.index import read_index
+from upstand.edition.frozen import name_of, read_frozen
+from upstand.edition.index import INDEX, read_index
 from upstand.edition.publishing.changelog import CHANGELOG, changelog
-from upstand.edition.publishing.compile import verify
 from upstand.edition.source import Source
 
 
@@ -23,20 +23,22 @@ def check(source: Source) -> Iterator[Fault]:
         return
     whole = True
     for entry in entries:
-        for fault in verify(folder / entry.id, entry.id):
+        try:
+            read_frozen(source.root, entry)
+        except SpecFault as error:
             whole = False
-            yield fault
-    listed = {entry.id for entry in entries}
+            yield from error.faults
+    listed = {INDEX, *(name_of(entry.id) for entry in entries)}
     for path in sorted(folder.iterdir()):
-        if path.name.startswith(".") or path.name in ("index.yaml", *listed):
+        name = f"editions/{path.name}"
+        if path.name.startswith(".") or name in listed:
             continue
-        why = "is not in the index"
         cure = "publish it again to finish it, or remove it"
-        yield Fault(f"editions/{path.name}", "", "", "frozen", why, cure)
+        yield Fault(name, "", "", "frozen", "is not in the index", cure)
     if entries and whole:
-        path = source.root / CHANGELOG
-        text = path.read_text("utf-8") if path.is_file() else ""
+        log = source.root / CHANGELOG
+        text = log.read_text("utf-8") if log.is_file() else ""
         if text != changelog(source.root, entries):
-            why = "does not tell what the editions recorded"
+            why = "does not tell what changed from edition to edition"
             cure = "do not edit it; publish and withdraw write it"
             yield Fault(CHANGELOG, "", "", "frozen", why, cure)
