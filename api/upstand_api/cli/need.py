@@ -109,8 +109,8 @@ def command(
             click.echo("An invented example, not a real roof.", err=True)
         click.echo(json.dumps(document, ensure_ascii=False, indent=2, allow_nan=False))
         return
+    from upstand_api.cli.answer_page import show
     from upstand_api.cli.paper import Screen
-    from upstand_api.cli.show import show
 
     screen = Screen.here(sys.stdout)
     text = show(
