@@ -16,6 +16,7 @@ from upstand_api.cli.spec_folder import find_folder, find_overlay, spec_option
 from upstand_api.cli.typed.request import EXAMPLE, Typed, build
 
 if TYPE_CHECKING:
+    from upstand.answer import Answer
     from upstand.edition import Edition
 
 NAME = "need"
@@ -77,6 +78,7 @@ def _text(name: str, metavar: str, help: str) -> Callable[[Command], Command]:
 @click.option("--json", "as_json", is_flag=True, help="Print the whole document as JSON.")
 @click.option("--short", is_flag=True, help="Leave out how each thing is done: for a phone call.")
 @click.option("--working", is_flag=True, help="Also print where each number comes from, and how.")
+@click.option("--draw", "folder", metavar="FOLDER", help="Also write plan, section and cut sheet.")
 def command(
     details: tuple[str, ...],
     members: tuple[str, ...],
@@ -87,6 +89,7 @@ def command(
     as_json: bool,
     short: bool,
     working: bool,
+    folder: str | None,
     **options: Any,
 ) -> None:
     """Answer one detail: may it start, what to bring, cut, do, wait for and check.
@@ -103,7 +106,10 @@ def command(
     if faults:  # without its base the body is no measure of what was meant
         raise Refused(faults + typed.faults, NAME)
     edition = _edition(typed, spec)
-    document = _answer(typed, edition, no_break=not as_json)
+    found = _answer(typed, edition)
+    if folder is not None:
+        _draw(found, folder)
+    document = found.document(no_break=not as_json)
     if as_json:
         if example:
             click.echo("An invented example, not a real roof.", err=True)
@@ -193,7 +199,20 @@ def _edition(typed: Typed, spec: str | None) -> Edition:
         raise DataFault(fault.faults) from None
 
 
-def _answer(typed: Typed, edition: Edition, *, no_break: bool) -> dict[str, Any]:
+def _draw(found: Answer, folder: str) -> None:
+    """Write the drawings, and say on standard error where."""
+    from upstand_api.cli.drawings import write_drawings
+
+    try:
+        lines = write_drawings(found, Path(folder))
+    except OSError as error:
+        wrong = f"can't be written: {error.strerror or error}"
+        raise Refused([(f"--draw {folder}", wrong)], NAME) from None
+    for line in lines:
+        click.echo(line, err=True)
+
+
+def _answer(typed: Typed, edition: Edition) -> Answer:
     """Answer, or refuse with every fault at once."""
     from upstand.answer import answer
     from upstand.query import QueryFaults, read_requirements
@@ -201,7 +220,7 @@ def _answer(typed: Typed, edition: Edition, *, no_break: bool) -> dict[str, Any]
     try:
         query = read_requirements(typed.body, edition)
         if not typed.faults:
-            return answer(query, edition).document(no_break=no_break)
+            return answer(query, edition)
     except QueryFaults as faults:
         typed.faults += typed.retell((f.pointer, f.detail) for f in faults.faults)
     raise Refused(typed.faults, NAME)
