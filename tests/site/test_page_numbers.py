@@ -55,7 +55,7 @@ def test_quantities_are_what_the_engine_answers_to_the_request_beside_them(
                 [of_kind] = [allowed[id] for id in allowed if kinds[id] == kind]
                 assert cells[label(f"head.{kind}")] == of_kind["text"], (id, request)
             for primer in (m for m in document["materials"] if m["kind"] == "primer"):
-                small = re.search(r"\(([^)]+)\)", primer["with_allowance"]["text"])
+                small = re.search(r"([\d.]+ fl oz)", primer["with_allowance"]["text"])
                 assert small is not None
                 assert small[1] in cells[label("head.primer")], (id, request)
             sizes = plain(cut[2].text)
@@ -129,12 +129,13 @@ def test_times_by_temperature_are_the_engines(
     assert set(rows) == {f"{t} °F" for t in (40, 50, 60, 70, 80, 90)}
     pot_life = next(name for name in rows["70 °F"] if "ot life" in name)
     assert rows["70 °F"][pot_life] == rows["50 °F"][pot_life] == "25–30 min"
-    # 25 / 2 ** (20 / 18) = 11.57, 30 / 2 ** (20 / 18) = 13.89, rounded down to a tenth
-    assert rows["90 °F"][pot_life] == "11.5–13.8 min"
+    # 25 / 2 ** (20 / 18) = 11.57, 30 / 2 ** (20 / 18) = 13.89, rounded down
+    assert rows["90 °F"][pot_life] == "11–13 min"
     watertight = next(name for name in rows["70 °F"] if "atertight" in name)
     # a wait never shrinks below what is stated, and grows in the cold: 2 h * 2 ** (30 / 18)
+    # is 6 h 20.9 min, twice that 12 h 41.9 min: up to the next half hour
     assert rows["90 °F"][watertight] == rows["70 °F"][watertight] == "2–4 h"
-    assert rows["40 °F"][watertight] == "6 h 21 min – 12 h 42 min"
+    assert rows["40 °F"][watertight] == "6 h 30 min – 13 h"
 
 
 def test_dew_points_are_what_a_general_library_gives(pages: dict[str, str], read: Read) -> None:

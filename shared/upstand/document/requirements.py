@@ -12,6 +12,7 @@ from upstand.document.workings import list_assumed_values, list_workings
 from upstand.edition import Record
 from upstand.layout import Piece, Surface
 from upstand.quantity.shown import NO_BREAK
+from upstand.quantity.traced import Traced
 from upstand.stages.materials import Material, Supply
 from upstand.stages.times import WorkingTime
 
@@ -83,6 +84,8 @@ class _Writer:
                     "area": self.json(coat.area),
                     "thickness": self.json(coat.thickness),
                     "volume": self.json(coat.volume),
+                    "state": "wet",
+                    "dry": self.json(coat.dry),
                 }
                 for coat in answer.takeoff.coats
             ],
@@ -229,8 +232,8 @@ class _Writer:
         if masking is None:
             return None
         return {
-            "tape": self.json(masking.tape, "up"),
-            "corners": self.json(masking.corners, "up"),
+            "tape": self.json(masking.tape, "run"),
+            "corners": self.json(masking.corners, "run"),
             "flat": [
                 {"width": self.json(width), "length": self.json(length)}
                 for width, length in masking.flat
@@ -240,14 +243,21 @@ class _Writer:
 
     def supply(self, supply: Supply) -> dict[str, Any]:
         return {
-            "need": self.json(supply.need),
-            "with_allowance": self.json(supply.with_allowance),
+            "need": self.amount(supply.need),
+            "with_allowance": self.amount(supply.with_allowance),
             "packs": [
                 {"pack": pack, "name": self.words.name(f"packs/{pack}"), "count": count}
                 for pack, count in supply.packs
             ],
-            "leftover": self.json(supply.leftover),
+            "leftover": self.amount(supply.leftover),
+            "mixes": None
+            if supply.mixes is None or supply.mixes.number is None
+            else int(supply.mixes.number.value),
         }
+
+    def amount(self, traced: Traced | None) -> dict[str, Any] | None:
+        """Write an amount; what comes off a roll by length is said in feet and inches."""
+        return self.json(traced, "run" if traced is not None and traced.unit == "in" else None)
 
     def material(self, material: Material) -> dict[str, Any]:
         record = material.record
@@ -263,7 +273,7 @@ class _Writer:
                     "id": line.id,
                     "label": self.line_label(line.id, line.surface),
                     "surface": line.surface,
-                    "amount": self.json(line.amount),
+                    "amount": self.amount(line.amount),
                 }
                 for line in material.lines
             ],
@@ -291,6 +301,7 @@ class _Writer:
                 "with_allowance": None,
                 "packs": [],
                 "leftover": None,
+                "mixes": None,
                 "why": self.words.say("no-rate"),
             }
             for record in self.tool_records()
@@ -301,7 +312,7 @@ class _Writer:
         totals = self.answer.takeoff.totals
         return {
             "count": self.answer.settled.count,
-            **{name: self.json(amount) for name, amount in totals.items()},
+            **{name: self.amount(amount) for name, amount in totals.items()},
             "materials": [
                 {
                     "id": m.record.id,

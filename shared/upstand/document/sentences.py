@@ -18,7 +18,12 @@ WINDOWS = ("pot_life", "skin_time", "cover_within", "recoat_within")
 
 
 def safe_style(time: WorkingTime) -> str:
-    """Return the rounding of a time: down for a window, up for a wait."""
+    """Return the rounding of a time: down for a window, up for a wait.
+
+    A window that hangs on how warm it stays is given in full hours.
+    """
+    if time.field == "cover_within":
+        return "full-hour"
     return "down" if time.field in WINDOWS else "up"
 
 
@@ -182,7 +187,9 @@ class Saying:
         if time.window or time.high is None or time.at is None:
             return self.words.say("within-words", window=self.time(time))
         return self.words.say(
-            "within-time", time=self.speech.text(time.high, "down"), at=self.speech.text(time.at)
+            "within-time",
+            time=self.speech.text(time.high, safe_style(time)),
+            at=self.speech.text(time.at),
         )
 
     @cached_property
@@ -205,8 +212,8 @@ class Saying:
             "reveal": speech.text(settled.reveal),
             "lap": speech.text(lap),
             "line_height": open_ if masking is None else speech.text(masking.line_height),
-            "tape": open_ if masking is None else speech.text(masking.tape, "up"),
-            "corners": open_ if masking is None else speech.text(masking.corners, "up"),
+            "tape": open_ if masking is None else speech.text(masking.tape, "run"),
+            "corners": open_ if masking is None else speech.text(masking.corners, "run"),
             "mask": open_
             if masking is None
             else self.words.list(

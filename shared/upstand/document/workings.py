@@ -44,6 +44,9 @@ def named_quantities(answer: Answer) -> Iterator[tuple[str, Traced]]:
             many = getattr(material.all, name)
             if many is not None:
                 yield f"totals/{place}/{name}", many
+        for where, supply in ((place, material.one), (f"totals/{place}", material.all)):
+            if supply.mixes is not None and supply.mixes.number is not None:
+                yield f"{where}/mixes", supply.mixes.number
     for name, amount in takeoff.totals.items():
         yield f"totals/{name}", amount
     for time in answer.timing.times:

@@ -11,12 +11,17 @@ from collections.abc import Callable
 from math import ceil, floor
 from typing import Final
 
-STYLES: Final = ("down", "up", "up-quarter")
+STYLES: Final = ("down", "up", "up-quarter", "run", "full-hour")
+
+#: Styles that are for one dimension alone.
+STYLES_OF: Final[dict[str, str]] = {"up-quarter": "length", "run": "length", "full-hour": "time"}
 
 NBSP: Final = "\u00a0"
 
 # A piece of 8 in that floats made 8.0000000001 in is not cut at 8 1/4 in.
 _SLACK: Final = 1e-6
+
+_QUART: Final = 0.25
 
 Rounder = Callable[[float], int]
 
@@ -41,6 +46,8 @@ _ROUNDERS: Final[dict[str | None, Rounder]] = {
     "down": down,
     "up": up,
     "up-quarter": up,
+    "run": up,
+    "full-hour": down,
 }
 
 
@@ -102,10 +109,23 @@ def _inches(value: float, style: str | None) -> str:
     return f"{sign}{whole:,}{NBSP}{rest}/{parts}" if whole else f"{sign}{rest}/{parts}"
 
 
+def _run(inches: float) -> str:
+    """Write a length that comes off a roll: feet and whole inches, rounded up."""
+    feet, rest = divmod(up(inches), 12)
+    if not feet:
+        return f"{rest}{NBSP}in"
+    return f"{feet:,}{NBSP}ft" + (f"{NBSP}{rest}{NBSP}in" if rest else "")
+
+
+# millimetres that a tape or a pair of scissors can be set to, by style
+_STEPS: Final[dict[str | None, int]] = {"up-quarter": 5, "run": 10}
+
+
 def _length(value: float, unit: str, style: str | None) -> str:
     if unit == "in":
-        return f"{_inches(value, style)}{NBSP}in"
-    number = fixed(value, 0, _ROUNDERS[style])
+        return _run(value) if style == "run" else f"{_inches(value, style)}{NBSP}in"
+    step = _STEPS.get(style, 1)
+    number = _decimal(_ROUNDERS[style](value / step) * step, 0)
     if style is None and number == "0":
         number = significant(value, 2)
     return f"{number}{NBSP}mm"
@@ -116,17 +136,23 @@ def _volume(value: float, unit: str, rounder: Rounder) -> str:
     if unit == "gal":
         if number == "0" or not abs(value) < 1.0 or number in ("1", "-1"):
             return f"{number}{NBSP}gal"
-        return f"{number}{NBSP}gal ({_measure(value * 128.0, rounder)}{NBSP}fl{NBSP}oz)"
+        ounces = f"{_measure(value * 128.0, rounder)}{NBSP}fl{NBSP}oz"
+        if abs(value) < _QUART:  # a cup has ounces on it
+            return f"{ounces} ({number}{NBSP}gal)"
+        return f"{number}{NBSP}gal ({ounces})"
     small = _measure(value * 1000.0, rounder)
     if number == "0" or not abs(value) < 1.0 or small in ("1,000", "-1,000"):
         return f"{number}{NBSP}L"
     return f"{small}{NBSP}ml"
 
 
-def _time(minutes: float, rounder: Rounder) -> str:
-    if abs(minutes) < 20.0:
-        return f"{fixed(minutes, 1, rounder)}{NBSP}min"
-    whole = rounder(minutes)
+def _time(minutes: float, style: str | None) -> str:
+    """Write a time: rounded to the safe side it is whole minutes, beyond an hour half hours."""
+    rounder = _ROUNDERS[style]
+    if style is None and abs(minutes) < 20.0:
+        return f"{fixed(minutes, 1)}{NBSP}min"
+    step = 1 if style is None or abs(minutes) <= 60.0 else 60 if style == "full-hour" else 30
+    whole = rounder(minutes / step) * step
     if abs(whole) < 120:
         return f"{whole}{NBSP}min"
     sign = "-" if whole < 0 else ""
@@ -137,7 +163,8 @@ def _time(minutes: float, rounder: Rounder) -> str:
 
 def _film(value: float, unit: str, rounder: Rounder) -> str:
     if unit == "um":
-        return f"{fixed(value, 0, rounder)}{NBSP}µm"
+        step = 10 if abs(value) >= 100.0 else 1  # no gauge has a finer tooth
+        return f"{_decimal(rounder(value / step) * step, 0)}{NBSP}µm"
     return f"{fixed(value, 1 if abs(value) < 10.0 else 0, rounder)}{NBSP}mil"
 
 
@@ -177,7 +204,7 @@ def text(value: float, unit: str, style: str | None = None) -> str:
     if unit in ("gal", "L"):
         return _volume(value, unit, rounder)
     if unit in ("min", "h"):
-        return _time(value * 60.0 if unit == "h" else value, rounder)
+        return _time(value * 60.0 if unit == "h" else value, style)
     if unit == "deg":
         return f"{fixed(value, 1, rounder)}°"
     if unit == "1":

@@ -210,7 +210,8 @@ def quantity(value: float, unit: str, system: str, style: str | None = None) -> 
 
     Parameters: value in the closed unit `unit`; `system` is "us" or "si"; `style` rounds the text:
     None to the nearest, "down" and "up" to the safe side of a limit, "up-quarter" up to the next
-    1/4 in (whole mm in SI) for pieces that will be cut. The value itself is never rounded.
+    1/4 in (5 mm) for pieces that will be cut, "run" up to feet and inches (10 mm) for what comes
+    off a roll, "full-hour" down to a full hour. The value itself is never rounded.
     Raises UnitFault for an unknown unit, system or style, and for what is not a finite number.
 
     >>> quantity(8.5, "in", "us")["text"].replace(chr(0xA0), " ")
@@ -221,8 +222,9 @@ def quantity(value: float, unit: str, system: str, style: str | None = None) -> 
     to = system_unit(unit, system)
     if style is not None and style not in showing.STYLES:
         raise UnitFault(f"no rounding style {style!r}: {', '.join(showing.STYLES)}")
-    if style == "up-quarter" and UNITS[to] != "length":
-        raise UnitFault(f'"up-quarter" is for lengths, not for {UNITS[to]}')
+    meant = showing.STYLES_OF.get(str(style))
+    if meant is not None and UNITS[to] != meant:
+        raise UnitFault(f'"{style}" is for {meant}, not for {UNITS[to]}')
     shown = convert(value, unit, to)
     if not isfinite(shown) or abs(shown) > _LARGEST:
         raise UnitFault(f"{value!r} {unit} is not a quantity that can be shown")

@@ -14,7 +14,7 @@ from upstand.quantity.traced import Traced
 
 __all__ = ["Rounded", "Said", "Sentence", "Slot", "Span", "TradeText"]
 
-Style = Literal["down", "up", "up-quarter"]
+Style = Literal["down", "up", "up-quarter", "run", "full-hour"]
 
 
 @dataclass(frozen=True, slots=True)

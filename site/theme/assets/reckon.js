@@ -24,7 +24,7 @@
     return valueOf(formula.result, names);
   }
 
-  // text of quantities: the rules of showing.py, floor and ceil alone
+  // text of quantities: the rules of quantity/text.py, floor and ceil alone
   const SLACK = 1e-6;
   const rounders = { near: (x) => Math.floor(x + 0.5), down: (x) => Math.floor(x + SLACK), up: (x) => Math.ceil(x - SLACK) };
   function decimal(steps, decimals) {
@@ -43,12 +43,11 @@
   function gallons(value) {
     const number = significant(value, 3);
     if (number === "0" || Math.abs(value) >= 1 || number === "1") return number + NBSP + "gal";
-    const ounces = value * 128;
-    return number + NBSP + "gal (" + (Math.abs(ounces) >= 9.95 ? fixed(ounces, 0) : significant(ounces, 2)) + NBSP + "fl" + NBSP + "oz)";
+    const ounces = (Math.abs(value * 128) >= 9.95 ? fixed(value * 128, 0) : significant(value * 128, 2)) + NBSP + "fl" + NBSP + "oz";
+    return Math.abs(value) < 0.25 ? ounces + " (" + number + NBSP + "gal)" : number + NBSP + "gal (" + ounces + ")";
   }
   function minutes(value, way) {
-    if (Math.abs(value) < 20) return fixed(value, 1, way) + NBSP + "min";
-    const whole = rounders[way](value);
+    const step = Math.abs(value) <= 60 ? 1 : 30, whole = rounders[way](value / step) * step;
     if (whole < 120) return whole + NBSP + "min";
     return Math.floor(whole / 60) + NBSP + "h" + (whole % 60 ? NBSP + (whole % 60) + NBSP + "min" : "");
   }

@@ -109,8 +109,9 @@ def _size(context: Context, size: Mapping[str, Any], example: Example) -> str:
 
 
 def _small(text: str) -> str:
-    """Of `0.005 gal (0.7 fl oz)` keep what is measured out on a roof: `0.7 fl oz`."""
-    return text.partition("(")[2].rstrip(")") or text
+    """Of `0.7 fl oz (0.005 gal)` keep what is measured out on a roof: `0.7 fl oz`."""
+    first, _, second = text.rstrip(")").partition("(")
+    return first.strip() if "fl" in first or not second else second
 
 
 def _short(name: str) -> str:

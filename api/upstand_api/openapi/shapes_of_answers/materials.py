@@ -46,6 +46,7 @@ class SupplySchema(ToldSchema):
     with_allowance = quantity("need and allowance: packs are chosen for it", null=True)
     packs = listed(PackCountSchema, "packs to open, at least")
     leftover = quantity("left over of what is opened", null=True)
+    mixes = whole("mixes, at least; null where nothing is mixed or it is not known", null=True)
 
 
 class MaterialSchema(SupplySchema):

@@ -87,8 +87,10 @@ class CoatSchema(ToldSchema):
     id = choice("which part", ("base", "drink", "top", "extra", "roughness"))
     label = string("the same in words")
     area = quantity("area it is laid over")
-    thickness = quantity("thickness as laid")
+    thickness = quantity("thickness as laid, which a gauge reads")
     volume = quantity("area × thickness")
+    state = choice("how thickness and volume are meant", ("wet",))
+    dry = quantity("what is left when it has cured; null: as much", null=True)
 
 
 class RectangleSchema(ToldSchema):
