@@ -107,10 +107,11 @@ CASES: list[tuple[str, tuple[float, ...], float, str]] = [
     ("dew_point", (70.0, 100.0), 70.0, "saturated air is at its dew point"),
     ("frost_point", (32.0, 100.0), 32.0, "over ice and over water agree at the ice point"),
     ("surface_margin", (78.0, 55.0), 23.0, "78 - 55"),
+    ("without_allowance", (1.1, 10.0), 1.0, "1.1 over 1.10"),
+    ("short_of", (40.0, 38.0), 2.0, "40 - 38"),
+    ("short_of", (40.0, 42.0), 0.0, "nothing is short"),
     ("mean_film", (114.0, 3.0), 38.0, "36 + 38 + 40 over three"),
     ("film_from_volume", (1.0, 14400.0), 16.0417, "a gallon on 100 ft2, to 0.0001"),
-    ("film_short_by", (40.0, 38.0), 2.0, "40 - 38"),
-    ("film_short_by", (40.0, 42.0), 0.0, "nothing is short"),
 ]
 
 # What the expected number's own rounding allows; 1e-9 where it is exact.

@@ -29,7 +29,6 @@ COMMANDS: dict[str, Entry] = {
     "batch": Entry(OFFICE, "many details from a file -> totals and packs"),
     "serve": Entry(OFFICE, "API, phone desk and handbook on one port"),
     "handbook": Entry(OFFICE, "build the handbook that works with no signal"),
-    "show": Entry(DATA, "one record of an edition, with grade, source and date of each value"),
     "check": Entry(DATA, "what is wrong with the data, and how many values have which grade"),
     "publish": Entry(DATA, "freeze the edited data as an edition, or withdraw one"),
 }
@@ -41,11 +40,7 @@ EXAMPLES: dict[str, tuple[str, ...]] = {
         '             --air "72 F" --surface "78 F" --humidity "55 %"',
     ),
     OFFICE: ("upstand need --from request.json --json",),
-    DATA: (
-        "upstand show 2026.1 resins/pu-2k",
-        "upstand check",
-        "upstand publish 2026.1 --date 2026-11-24",
-    ),
+    DATA: ("upstand check", "upstand publish 2026.1 --date 2026-11-24"),
 }
 
 

@@ -16,7 +16,6 @@ from upstand_api.cli.spec_folder import find_folder, find_overlay, spec_option
 from upstand_api.cli.typed.request import EXAMPLE, Typed, build
 
 if TYPE_CHECKING:
-    from upstand.answer import Answer
     from upstand.edition import Edition
 
 NAME = "need"
@@ -78,7 +77,6 @@ def _text(name: str, metavar: str, help: str) -> Callable[[Command], Command]:
 @click.option("--json", "as_json", is_flag=True, help="Print the whole document as JSON.")
 @click.option("--short", is_flag=True, help="Leave out how each thing is done: for a phone call.")
 @click.option("--working", is_flag=True, help="Also print where each number comes from, and how.")
-@click.option("--draw", "folder", metavar="FOLDER", help="Also write plan, section and cut sheet.")
 def command(
     details: tuple[str, ...],
     members: tuple[str, ...],
@@ -89,7 +87,6 @@ def command(
     as_json: bool,
     short: bool,
     working: bool,
-    folder: str | None,
     **options: Any,
 ) -> None:
     """Answer one detail: may it start, what to bring, cut, do, wait for and check.
@@ -106,17 +103,14 @@ def command(
     if faults:  # without its base the body is no measure of what was meant
         raise Refused(faults + typed.faults, NAME)
     edition = _edition(typed, spec)
-    found = _answer(typed, edition)
-    if folder is not None:
-        _draw(found, folder)
-    document = found.document(no_break=not as_json)
+    document = _answer(typed, edition, no_break=not as_json)
     if as_json:
         if example:
             click.echo("An invented example, not a real roof.", err=True)
         click.echo(json.dumps(document, ensure_ascii=False, indent=2, allow_nan=False))
         return
-    from upstand_api.cli.answer_page import show
     from upstand_api.cli.paper import Screen
+    from upstand_api.cli.show import show
 
     screen = Screen.here(sys.stdout)
     text = show(
@@ -199,20 +193,7 @@ def _edition(typed: Typed, spec: str | None) -> Edition:
         raise DataFault(fault.faults) from None
 
 
-def _draw(found: Answer, folder: str) -> None:
-    """Write the drawings, and say on standard error where."""
-    from upstand_api.cli.drawings import write_drawings
-
-    try:
-        lines = write_drawings(found, Path(folder))
-    except OSError as error:
-        wrong = f"can't be written: {error.strerror or error}"
-        raise Refused([(f"--draw {folder}", wrong)], NAME) from None
-    for line in lines:
-        click.echo(line, err=True)
-
-
-def _answer(typed: Typed, edition: Edition) -> Answer:
+def _answer(typed: Typed, edition: Edition, *, no_break: bool) -> dict[str, Any]:
     """Answer, or refuse with every fault at once."""
     from upstand.answer import answer
     from upstand.query import QueryFaults, read_requirements
@@ -220,7 +201,7 @@ def _answer(typed: Typed, edition: Edition) -> Answer:
     try:
         query = read_requirements(typed.body, edition)
         if not typed.faults:
-            return answer(query, edition)
+            return answer(query, edition).document(no_break=no_break)
     except QueryFaults as faults:
         typed.faults += typed.retell((f.pointer, f.detail) for f in faults.faults)
     raise Refused(typed.faults, NAME)

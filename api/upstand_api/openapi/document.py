@@ -18,13 +18,10 @@ from upstand_api.http.problems import CONTENT_TYPE, TELLING, TITLES
 from upstand_api.openapi.shapes_of_answers.parts import ID as ID_PATTERN
 from upstand_api.openapi.shapes_of_answers.problem import ProblemSchema
 
-__all__ = ["EDITION", "ID", "KIND", "OVERLAY", "SINCE", "SVG", "UNITS", "Document", "Resource"]
+__all__ = ["EDITION", "ID", "KIND", "OVERLAY", "SINCE", "UNITS", "Document", "Resource"]
 
 View = TypeVar("View", bound=Callable[..., Response])
 Parameter = Mapping[str, Any]
-
-SVG: Final = "image/svg+xml"
-"""What a drawing comes as."""
 
 POST_PROBLEMS: Final = (400, 404, 406, 413, 415, 422, 429, 503)
 GET_PROBLEMS: Final = (404, 406, 422, 429)
@@ -154,12 +151,9 @@ class Resource:
         return self._add("GET", rule, answers, given, problems, keyed, {})
 
     def post(
-        self, rule: str, answers: type[Schema] | str, asks: type[Schema], example: Any
+        self, rule: str, answers: type[Schema], asks: type[Schema], example: Any
     ) -> Callable[[View], View]:
-        """Add a view that answers a body: its answer's schema, the body's, and one right body.
-
-        `answers` is a media type where the answer is no JSON.
-        """
+        """Add a view that answers a body: its answer's schema, the body's, and one right body."""
         content = {"application/json": {"schema": asks, "example": dict(example)}}
         body = {"requestBody": {"required": True, "content": content}}
         return self._add("POST", rule, answers, (), POST_PROBLEMS, True, body)
@@ -168,7 +162,7 @@ class Resource:
         self,
         method: str,
         rule: str,
-        answers: type[Schema] | str,
+        answers: type[Schema],
         parameters: Sequence[Parameter],
         problems: Sequence[int],
         keyed: bool,
@@ -181,13 +175,8 @@ class Resource:
 
         def decorate(view: View) -> View:
             kept = IF_NONE_MATCH in parameters
-            plain = isinstance(answers, str)
             told = blueprint.response(
-                200,
-                {"type": "string"} if plain else answers,
-                content_type=answers if plain else None,
-                description="The answer.",
-                headers=ETAG if kept else None,
+                200, answers, description="The answer.", headers=ETAG if kept else None
             )(view)
             if kept:
                 told = blueprint.alt_response(304, description="Unchanged: keep what you have.")(

@@ -55,7 +55,7 @@ def _operations(whole: Mapping[str, Any]) -> Iterator[dict[str, Any]]:
             if method not in ("get", "post"):
                 continue
             asked = operation.get("requestBody", {}).get("content", {}).get("application/json", {})
-            media, told = next(iter(operation["responses"]["200"]["content"].items()))
+            told = operation["responses"]["200"]["content"]["application/json"]["schema"]
             yield {
                 "id": operation["operationId"],
                 "method": method.upper(),
@@ -66,8 +66,7 @@ def _operations(whole: Mapping[str, Any]) -> Iterator[dict[str, Any]]:
                 "fields": list(_fields(asked.get("schema", {}), whole)),
                 "example": asked.get("example"),
                 "example_text": json.dumps(asked.get("example"), indent=2, ensure_ascii=False),
-                "answers": list(_fields(told["schema"], whole, deep=1)),
-                "media": media,
+                "answers": list(_fields(told, whole, deep=1)),
                 "statuses": [s for s in operation["responses"] if s != "200"],
             }
 

@@ -21,7 +21,7 @@ def draw_cut_sheet(scene: Scene) -> str:
     """
     fleece = scene.layout.fleece
     if fleece is None:
-        raise NothingToDraw("there is nothing to draw: the geometry of this detail is not computed")
+        raise NothingToDraw("the geometry of this detail is not computed")
     lines = "; ".join(scene.saying.piece_line(piece) for piece in fleece.pieces)
     sheet = Sheet(
         scene.name,

@@ -49,7 +49,7 @@ def draw_plan(scene: Scene) -> str:
     """
     layout, masking = scene.layout, scene.layout.masking
     if masking is None or not layout.regions:
-        raise NothingToDraw("there is nothing to draw: the geometry of this detail is not computed")
+        raise NothingToDraw("the geometry of this detail is not computed")
     settled = scene.answer.settled
     bounds = [_placed(region.mask, region).bounds for region in layout.regions]
     left, low = min(b[0] for b in bounds) - MARGIN, min(b[1] for b in bounds) - MARGIN

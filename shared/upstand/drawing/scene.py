@@ -52,7 +52,7 @@ class Scene:
         for region in self.layout.regions:
             if region.members:
                 return region
-        raise NothingToDraw("there is nothing to draw: the layout of this detail has no upright")
+        raise NothingToDraw("the layout of this detail has no upright to draw")
 
     def label(self, name: str, /, **slots: str) -> str:
         """Return a label of the drawing in the reader's language."""
@@ -77,8 +77,6 @@ class Scene:
         """Write the inside of each taped rectangle."""
         masking = self.layout.masking
         if masking is None:
-            raise NothingToDraw(
-                "there is nothing to draw: the geometry of this detail is not computed"
-            )
+            raise NothingToDraw("the geometry of this detail is not computed")
         sides = [f"{self.text(w, 'up')} × {self.text(h, 'up')}" for w, h in masking.flat]
         return self.saying.words.list(sides)

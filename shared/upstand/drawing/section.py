@@ -33,7 +33,7 @@ def draw_section(scene: Scene) -> str:
     """
     region, masking = scene.region, scene.layout.masking
     if masking is None:
-        raise NothingToDraw("there is nothing to draw: the geometry of this detail is not computed")
+        raise NothingToDraw("the geometry of this detail is not computed")
     settled = scene.answer.settled
     height, flange, reveal = settled.height.value, settled.flange.value, settled.reveal.value
     upright = _first_upright(scene)

@@ -28,12 +28,3 @@ def film_from_volume(volume: Gallons, area: SquareInches) -> Mils:
     16.0417
     """
     return volume * CUBIC_INCHES_PER_GALLON / area * MIL_PER_INCH
-
-
-def film_short_by(wanted: Mils, found: Mils) -> Mils:
-    """What a film lacks.
-
-    >>> film_short_by(40, 38)
-    2
-    """
-    return wanted - min(wanted, found)

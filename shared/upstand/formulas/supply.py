@@ -27,6 +27,15 @@ def with_allowance(need: Amount, allowance: Percent) -> Amount:
     return need * (1 + allowance / ALL_OF_IT)
 
 
+def without_allowance(amount: Amount, allowance: Percent) -> Amount:
+    """What of an amount reaches the roof: the allowance stays on tools and in the pail.
+
+    >>> without_allowance(3, 50)
+    2.0
+    """
+    return amount / (1 + allowance / ALL_OF_IT)
+
+
 def leftover(opened: Amount, need: Amount) -> Amount:
     """What is left of what was opened; below 0 where it doesn't suffice.
 
@@ -34,6 +43,15 @@ def leftover(opened: Amount, need: Amount) -> Amount:
     0.25
     """
     return opened - need
+
+
+def short_of(wanted: Amount, found: Amount) -> Amount:
+    """What lacks, 0 where there is enough.
+
+    >>> short_of(40, 38), short_of(40, 45)
+    (2, 0)
+    """
+    return wanted - min(wanted, found)
 
 
 def in_one_mix(ready: Gallons, mixes: Count) -> Gallons:

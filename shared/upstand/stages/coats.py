@@ -56,16 +56,10 @@ def lay_coats(settled: Settled, layout: Layout, edition: Edition) -> Coats:
     thickness = fleece.value("thickness").traced("mil")
     base, top, bed = (resin.value(f"layers.{n}").traced("mil") for n in ("base", "top", "bed"))
     film = reckon(formulas.system_film, base=base, fleece=thickness, top=top)
-    gauge = {"base": _wet(base, resin), "top": _wet(top, resin)}
+    gauge = {"base": wet_film_of(base, resin), "top": wet_film_of(top, resin)}
     if layout.fleece is None or layout.coated is None:
         return Coats((), (), film, gauge, False)
-    void = reckon(
-        formulas.void_fraction,
-        areal_mass=fleece.value("areal_mass").traced("g/m^2"),
-        fibre_density=fleece.value("fibre_density").traced("kg/m^3"),
-        thickness=thickness,
-    )
-    drink = reckon(formulas.drink_thickness, void=void, thickness=thickness)
+    drink = drink_of(fleece)
     extra = reckon(formulas.extra_thickness, drink=drink, bed=bed)
     zone = layout.fleece.zone
     laid = (
@@ -85,7 +79,19 @@ def lay_coats(settled: Settled, layout: Layout, edition: Edition) -> Coats:
     )
 
 
-def _wet(cured: Traced, resin: Record) -> Traced:
+def drink_of(fleece: Record) -> Traced:
+    """Find the film of resin that a fleece drinks [mil]."""
+    thickness = fleece.value("thickness").traced("mil")
+    void = reckon(
+        formulas.void_fraction,
+        areal_mass=fleece.value("areal_mass").traced("g/m^2"),
+        fibre_density=fleece.value("fibre_density").traced("kg/m^3"),
+        thickness=thickness,
+    )
+    return reckon(formulas.drink_thickness, void=void, thickness=thickness)
+
+
+def wet_film_of(cured: Traced, resin: Record) -> Traced:
     """Find the film to lay, which a gauge reads: of a product that shrinks more than is left."""
     if not resin.has("volume_solids"):
         return cured
@@ -95,7 +101,7 @@ def _wet(cured: Traced, resin: Record) -> Traced:
 
 
 def _coat(name: str, area: Traced, cured: Traced, resin: Record) -> Coat:
-    wet = _wet(cured, resin)
+    wet = wet_film_of(cured, resin)
     volume = reckon(formulas.film_volume, area=area, thickness=wet)
     return Coat(name, area, wet, volume, None if wet is cured else cured)
 
@@ -107,5 +113,7 @@ def _roughness(surfaces: tuple[Surface, ...], resin: Record, edition: Edition) -
             continue
         rough = edition.record(f"substrates/{surface.substrate}").value("roughness").traced("mil")
         if rough.value > 0.0:
-            fill = reckon(formulas.film_volume, area=surface.area, thickness=_wet(rough, resin))
+            fill = reckon(
+                formulas.film_volume, area=surface.area, thickness=wet_film_of(rough, resin)
+            )
             yield Line(f"roughness/{surface.id}", fill, surface.id)

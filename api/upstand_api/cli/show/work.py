@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Any, Final
 
-from upstand_api.cli.answer_page.start import TICK
 from upstand_api.cli.labels import Labels
 from upstand_api.cli.paper import Paper
+from upstand_api.cli.show.start import TICK
 
 BY_WHEN: Final = ("pot-life", "skin", "cover-within", "recoat-within", "usable")
 """Times that run out; all others must be waited for."""

@@ -6,19 +6,13 @@ from collections.abc import Mapping
 from typing import Any
 
 from upstand.edition import Edition
-from upstand_api.cli.answer_page.asked import show_asked
-from upstand_api.cli.answer_page.material import (
-    show_bring,
-    show_coats,
-    show_cut,
-    show_surfaces,
-    show_tape,
-)
-from upstand_api.cli.answer_page.start import show_assumed, show_confirm, show_dangers, show_verdict
-from upstand_api.cli.answer_page.work import show_checks, show_steps, show_times
-from upstand_api.cli.answer_page.working import show_grades, show_sources, show_working
 from upstand_api.cli.labels import Labels
 from upstand_api.cli.paper import Paper, Screen
+from upstand_api.cli.show.asked import show_asked
+from upstand_api.cli.show.material import show_bring, show_coats, show_cut, show_surfaces, show_tape
+from upstand_api.cli.show.start import show_assumed, show_confirm, show_dangers, show_verdict
+from upstand_api.cli.show.work import show_checks, show_steps, show_times
+from upstand_api.cli.show.working import show_grades, show_sources, show_working
 
 __all__ = ["show"]
 

@@ -1,0 +1,215 @@
+"""The question `film`: readings of a wet-film gage, or the packs that were used."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from marshmallow import Schema, ValidationError, fields
+
+from upstand.edition import Edition
+from upstand.quantity.traced import Traced, asked
+from upstand.query.faults import Fault, QueryFaults, flatten, pointer
+from upstand.query.fields import NULL, Choice, KnownId, QuantityField, Whole
+from upstand.query.model import Language, Query, System
+from upstand.query.requirements import read_requirements
+from upstand.query.strict import StrictSchema, listed, required, reworded
+
+__all__ = ["FilmQuery", "read_film"]
+
+MAX_READINGS = 2_000
+LAYERS = ("base", "top", "total")
+EXAMPLE = '{"layer": "base", "area": "2 sq ft", "readings": ["40 mil", "40 mil", "45 mil"]}'
+_DOUBLED = EXAMPLE.replace("{", "{{").replace("}", "}}")
+
+
+@dataclass(frozen=True, slots=True)
+class FilmQuery:
+    """What was read or used, on which layer; lengths of film in mil, area in in², volumes in gal.
+
+    `detail` is a question about one detail instead of an area; `packs` are (pack, how many).
+    """
+
+    layer: str
+    resin: str | None = None
+    area: Traced | None = None
+    detail: Query | None = None
+    readings: tuple[Traced, ...] = ()
+    packs: tuple[tuple[str, int], ...] = ()
+    left: Traced | None = None
+    teeth: tuple[float, ...] = ()
+    step: Traced | None = None
+    planes: int | None = None
+    units: System | None = None
+    lang: Language = "en"
+
+
+def _film(say: str, **more: Any) -> QuantityField:
+    return QuantityField("film", "mil", above=0.0, most=1_000.0, bounds_say=say, **more)
+
+
+class GageSchema(StrictSchema):
+    """A notch gage: its teeth, or the step from each tooth to the next."""
+
+    teeth = listed(_film("a tooth is more than 0, up to 1,000 mil"), 60, "teeth", '"20 mil"')
+    step = _film("a step is more than 0, up to 1,000 mil")
+
+
+class PackSchema(StrictSchema):
+    """One kind of pack, and how many of it were used."""
+
+    pack = fields.Raw(required=True, error_messages={**NULL, **required('"pu-2k-1-qt"')})
+    count = Whole(1, 10_000)
+
+
+def _schema(edition: Edition) -> Schema:
+    class FilmSchema(StrictSchema):
+        layer = Choice(LAYERS, required=True, error_messages={**NULL, **required('"base"')})
+        resin = KnownId("resin", lambda: edition.kind("resins"))
+        area = QuantityField(
+            "area",
+            "in^2",
+            above=0.0,
+            most=144_000_000.0,
+            bounds_say="write more than 0, up to 1,000,000 sq ft",
+        )
+        detail = fields.Raw(error_messages=NULL)
+        readings = listed(
+            _film("a reading is more than 0, up to 1,000 mil"), MAX_READINGS, "readings", '"40 mil"'
+        )
+        packs_used = listed(
+            fields.Raw(error_messages=NULL),
+            50,
+            "packs",
+            '{"pack": "pu-2k-1-qt", "count": 2}',
+        )
+        left = QuantityField(
+            "volume", "gal", least=0.0, most=10_000.0, bounds_say="write 0 or more"
+        )
+        gauge = fields.Nested(
+            GageSchema,
+            error_messages={**NULL, "type": 'is not a gauge: write {{"step": "5 mil"}}'},
+        )
+        planes = Whole(1, 100)
+        units = Choice(("us", "si"))
+        lang = Choice(("en", "es"))
+        edition = fields.Raw(error_messages=NULL)
+        overlay = fields.Raw(error_messages=NULL)
+
+    return FilmSchema()
+
+
+_SCHEMAS: dict[str, Schema] = {}
+
+
+def schema_for(edition: Edition) -> Schema:
+    """Return the request schema of an edition; made once for each."""
+    made = _SCHEMAS.get(edition.digest)
+    if made is None:
+        made = _SCHEMAS[edition.digest] = _schema(edition)
+    return made
+
+
+def read_film(body: object, edition: Edition) -> FilmQuery:
+    """Read what was measured or used.
+
+    Raises QueryFaults: everything wrong with it, at once, each with its JSON pointer.
+    """
+    if not isinstance(body, Mapping):
+        raise QueryFaults([Fault("", f"is not an object: write {EXAMPLE}")])
+    schema = schema_for(edition)
+    try:
+        loaded: Mapping[str, Any] = schema.load(dict(body))
+    except ValidationError as error:
+        raise QueryFaults(reworded(fault, schema) for fault in flatten(error.messages)) from None
+    faults = list(_relations(loaded))
+    packs = _packs(loaded.get("packs_used") or [], edition, faults)
+    detail = None
+    if "detail" in loaded:
+        try:
+            detail = read_requirements(_with_shared(loaded), edition)
+        except QueryFaults as error:
+            faults += [Fault(f"/detail{f.pointer}", f.detail) for f in error.faults]
+    if faults:
+        raise QueryFaults(faults)
+
+    def quantity(name: str, unit: str) -> Traced | None:
+        return asked(loaded[name], unit, pointer(name)) if name in loaded else None
+
+    gauge = loaded.get("gauge") or {}
+    return FilmQuery(
+        layer=loaded["layer"],
+        resin=loaded.get("resin"),
+        area=quantity("area", "in^2"),
+        detail=detail,
+        readings=tuple(
+            asked(value, "mil", pointer("readings", n))
+            for n, value in enumerate(loaded.get("readings") or ())
+        ),
+        packs=packs,
+        left=quantity("left", "gal"),
+        teeth=tuple(sorted(set(gauge.get("teeth") or ()))),
+        step=asked(gauge["step"], "mil", "/gauge/step") if "step" in gauge else None,
+        planes=loaded.get("planes"),
+        units=loaded.get("units"),
+        lang=loaded.get("lang", "en"),
+    )
+
+
+def _with_shared(loaded: Mapping[str, Any]) -> Any:
+    """Let the detail have the resin of the whole question where it names none."""
+    detail = loaded["detail"]
+    if isinstance(detail, Mapping) and "resin" in loaded and "resin" not in detail:
+        return {**detail, "resin": loaded["resin"]}
+    return detail
+
+
+def _relations(loaded: Mapping[str, Any]) -> list[Fault]:
+    faults = []
+    readings, packs = loaded.get("readings"), loaded.get("packs_used")
+    if bool(readings) == bool(packs):
+        said = "stand beside each other" if readings else "are missing"
+        faults.append(
+            Fault("/readings", f"and packs_used {said}: write one of the two, such as {EXAMPLE}")
+        )
+    if ("area" in loaded) == ("detail" in loaded):
+        said = "stand beside each other" if "area" in loaded else "are missing"
+        faults.append(
+            Fault("/area", f'and detail {said}: write one of the two, such as "area": "2 sq ft"')
+        )
+    if "left" in loaded and not packs:
+        faults.append(Fault("/left", "belongs to packs_used: leave it out"))
+    gauge = loaded.get("gauge") or {}
+    if "teeth" in gauge and "step" in gauge:
+        faults.append(Fault("/gauge/step", "stands beside teeth: write one of the two"))
+    if loaded.get("detail") is not None and packs and loaded.get("layer") != "total":
+        faults.append(
+            Fault("/layer", "by packs a detail is judged as a whole: write total, or give an area")
+        )
+    return faults
+
+
+def _packs(rows: list[Any], edition: Edition, faults: list[Fault]) -> tuple[tuple[str, int], ...]:
+    """Read packs: ids alone, or objects with a count."""
+    known = edition.kind("packs")
+    found: dict[str, int] = {}
+    for index, row in enumerate(rows):
+        where = pointer("packs_used", index)
+        if isinstance(row, str):
+            row = {"pack": row}
+        if not isinstance(row, Mapping):
+            faults.append(Fault(where, 'is no pack: write its id, such as "pu-2k-1-qt"'))
+            continue
+        try:
+            held = PackSchema().load(dict(row))
+            name = KnownId("pack", lambda: known).deserialize(held["pack"])
+        except ValidationError as error:
+            told = flatten(error.messages)
+            faults += [Fault(where + f.pointer, f.detail) for f in told]
+            continue
+        if not known[name].has("size"):
+            faults.append(Fault(where, f"{name} holds no resin: write packs of the resin"))
+            continue
+        found[name] = found.get(name, 0) + held.get("count", 1)
+    return tuple(found.items())
