@@ -18,7 +18,7 @@ from typing import Any
 
 import yaml
 
-from upstand import __version__
+from upstand import LANGUAGES, __version__
 from upstand.edition import Edition, load
 from upstand_site.context import Context
 from upstand_site.examples import load_samples
@@ -30,7 +30,6 @@ from upstand_site.pages import write_pages
 from upstand_site.places import find_sources
 from upstand_site.search import write_search
 from upstand_site.stamp import (
-    LANGUAGES,
     find_built,
     last_checked,
     read_stamp,

@@ -13,8 +13,9 @@ from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import Any
 
+from upstand import LANGUAGES
 from upstand.edition import Edition
-from upstand_site.stamp import LANGUAGES, find_built, place_in, stamp_of
+from upstand_site.stamp import find_built, place_in, stamp_of
 
 LOG = logging.getLogger("upstand_site")
 

@@ -13,11 +13,11 @@ from pathlib import Path
 from typing import Any
 
 import upstand
+from upstand import LANGUAGES
 from upstand.edition import Edition, Value
 from upstand_site.places import HERE, find_sources
 
 STAMP_FILE = "stamp.json"
-LANGUAGES = ("en", "es")
 
 
 def stamp_of(edition: Edition, languages: Sequence[str] = LANGUAGES) -> str:

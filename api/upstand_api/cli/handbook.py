@@ -7,11 +7,11 @@ from pathlib import Path
 
 import click
 
+from upstand import LANGUAGES
 from upstand_api.cli.ending import OWN_FAULT, DataFault, Refused, printable
 from upstand_api.cli.spec_folder import find_folder, spec_option
 
 NAME = "handbook"
-LANGUAGES = ("en", "es")
 
 
 class CantWrite(click.ClickException):

@@ -16,7 +16,6 @@ if TYPE_CHECKING:
 __all__ = ["Edition", "End", "Record", "Status", "Value"]
 
 Status = Literal["draft", "published", "withdrawn"]
-LANGUAGES = ("en", "es")
 _MISSING = object()
 
 

@@ -5,10 +5,12 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any, Final
 
+from upstand.edition.schema.values import GRADES
 from upstand_api.cli.labels import Labels
 from upstand_api.cli.paper import Paper
 
-GRADES: Final = ("product", "standard", "secondary", "computed", "practice", "memory", "assumed")
+#: The sheet of the product first, which governs.
+RANKED: Final = (GRADES[-1], *GRADES[:-1])
 FROM_DATA: Final = ("edition", "overlay")
 
 
@@ -21,7 +23,7 @@ def show_grades(paper: Paper, document: Mapping[str, Any], labels: Labels) -> No
             if origin["kind"] in FROM_DATA:
                 grades.setdefault(origin["grade"], set()).add(origin["where"])
     paper.blank()
-    counted = [f"{labels.grade(grade)} {len(grades[grade])}" for grade in GRADES if grade in grades]
+    counted = [f"{labels.grade(grade)} {len(grades[grade])}" for grade in RANKED if grade in grades]
     if counted:
         paper.para(labels.say("grades", counted="; ".join(counted)))
 

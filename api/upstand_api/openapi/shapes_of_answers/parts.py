@@ -10,7 +10,6 @@ from marshmallow import EXCLUDE, Schema, fields, validate
 from upstand.quantity.units import UNITS
 
 __all__ = [
-    "GRADES",
     "ID",
     "QuantitySchema",
     "ToldSchema",
@@ -25,7 +24,6 @@ __all__ = [
     "whole",
 ]
 
-GRADES = ("standard", "secondary", "computed", "practice", "memory", "assumed", "product")
 ID = r"^[a-z0-9-]{1,64}$"
 
 

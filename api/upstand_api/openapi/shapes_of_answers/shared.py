@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from marshmallow import fields
 
+from upstand.edition.schema.values import GRADES
 from upstand_api.openapi.shapes_of_answers.parts import (
-    GRADES,
     QuantitySchema,
     ToldSchema,
     choice,

@@ -5,11 +5,11 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
+from upstand import LANGUAGES
 from upstand.edition.faults import Fault
 from upstand.edition.schema.shapes import Prose, step
 from upstand.edition.source import Source
 
-LANGUAGES = ("en", "es")
 _SLOT = re.compile(r"\{[^{}]*\}")
 _WORD = re.compile(r"[^\W\d_]{3,}")
 SAME_WORDS = 4

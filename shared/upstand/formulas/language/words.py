@@ -9,12 +9,11 @@ from __future__ import annotations
 from functools import cache
 from typing import Final
 
+from upstand import LANGUAGES
 from upstand.formulas.language.constants import CONSTANT_UNITS
 from upstand.formulas.language.export import ConstantSlot, Tree, export
 from upstand.formulas.language.names import NAMES, WORDS
 from upstand.formulas.language.register import Formula
-
-LANGUAGES: Final = ("en", "es")
 
 CONVERSIONS: Final = frozenset(
     {
