@@ -28,7 +28,7 @@ def test_next_is_a_draft(edition: Edition) -> None:
         "next",
         "draft",
         None,
-        1,
+        2,
     )
     assert len(edition.digest) == 64
 
