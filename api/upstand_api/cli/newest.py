@@ -8,6 +8,7 @@ import shlex
 import subprocess
 import sys
 from collections.abc import Callable, Mapping
+from difflib import SequenceMatcher
 from pathlib import Path
 
 __all__ = ["texts_that_name"]
@@ -17,6 +18,9 @@ _BLOCK = re.compile(
     re.DOTALL,
 )
 _LEFT_OUT = "…"
+MORE = 4
+"""Lines that a part may be shorter or longer than it was."""
+
 WIDTH = "88"
 """Columns of the answer in the README."""
 
@@ -80,12 +84,21 @@ def answer_of(words: list[str], spec: Path) -> str:
 
 
 def _same_part(old: list[str], printed: list[str]) -> str:
-    """Return the part of the answer that begins with the same line, as long as it was."""
+    """Return the part of the answer that begins with the same line and is most like the old one.
+
+    Its length may differ by some lines, since other numbers wrap in other places.
+    """
     if old[0] not in printed:
         _refuse(f"the part that begins with {old[0]!r} is no longer in the answer")
     at = printed.index(old[0])
-    ends = [n for n in range(at, len(printed)) if printed[n] == old[-1]]
-    return "\n".join(printed[at : (ends[0] + 1 if ends else at + len(old))])
+    lengths = range(max(1, len(old) - MORE), len(old) + MORE + 1)
+    like = SequenceMatcher(None, "", "\n".join(old), autojunk=False)
+
+    def likeness(length: int) -> float:
+        like.set_seq1("\n".join(printed[at : at + length]))
+        return like.ratio()
+
+    return "\n".join(printed[at : at + max(lengths, key=likeness)])
 
 
 def _refuse(why: str) -> None:
