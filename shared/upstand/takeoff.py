@@ -1,0 +1,270 @@
+"""The door for take-off: many details in, what to order for all of them, and each one's share.
+
+It takes Answers and adds up their needs; a detail that is asked about or held stands apart from
+the total, with its reasons.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from math import ceil
+
+from upstand import __version__
+from upstand.answer import Answer, answer
+from upstand.cutting.model import CutPlan, Roll, Wanted
+from upstand.cutting.nest import nest
+from upstand.edition import Edition, Record
+from upstand.formulas import placing, supply
+from upstand.layout import Piece
+from upstand.quantity.traced import Traced, asked, constant, measured, reckon, total
+from upstand.query.model import Query
+from upstand.query.takeoff import Asked, TakeOffQuery
+from upstand.stages.materials import Stock, Supply
+from upstand.stages.needs import Need, add_up, find_needs
+from upstand.stages.placing import (
+    Mixes,
+    laying_work,
+    parameter,
+    priming_work,
+    workers_on_a_detail,
+)
+
+__all__ = ["Bought", "Share", "TakeOff", "take_off_all"]
+
+#: More pieces than this are not nested; a list of so many is cut detail by detail.
+MAX_NESTED = 2_000
+#: Pieces are cut to the next quarter inch.
+QUARTER = 4.0
+#: States whose quantities are ordered: nothing in them waits for somebody's word.
+ORDERED = ("go", "plan")
+
+
+@dataclass(frozen=True, slots=True)
+class Share:
+    """What one line of the list takes; needs and minutes are for its whole count."""
+
+    asked: Asked
+    answer: Answer
+    needs: tuple[Need, ...]
+    minutes: Mapping[str, Traced]
+
+    @property
+    def ordered(self) -> bool:
+        """Whether its quantities are in the total."""
+        return self.answer.verdict.state in ORDERED
+
+
+@dataclass(frozen=True, slots=True)
+class Bought:
+    """One material for the whole: its need, packs, mixes at least, and what is left to buy."""
+
+    need: Need
+    supply: Supply
+    mixes: Mixes | None
+    in_stock: tuple[tuple[str, int], ...]
+    to_buy: tuple[tuple[str, int], ...]
+    keeps: bool
+
+
+@dataclass(frozen=True, slots=True)
+class TakeOff:
+    """A take-off: shares in the order given; `apart` adds up what is asked about or held."""
+
+    edition: Edition
+    software: str
+    query: TakeOffQuery
+    shares: tuple[Share, ...]
+    bought: tuple[Bought, ...]
+    apart: tuple[Need, ...]
+    minutes: Mapping[str, Traced]
+    visits: int
+    cutting: CutPlan | None
+    pieces: int
+
+
+def take_off_all(query: TakeOffQuery, edition: Edition) -> TakeOff:
+    """Answer every detail, alike ones once, and add up what they need."""
+    answered: dict[int, tuple[Answer, tuple[Need, ...], dict[str, Traced]]] = {}
+    shares = []
+    for one in query.details:
+        known = answered.get(id(one.query))
+        if known is None:
+            known = answered[id(one.query)] = _answered(one.query, edition)
+        found, needs, minutes = known
+        times = asked(float(one.count), "1", f"/details/{one.id}/count")
+        shares.append(
+            Share(
+                one,
+                found,
+                tuple(need.times(times) for need in needs),
+                {name: _times(spent, times) for name, spent in minutes.items()},
+            )
+        )
+    ordered = [share for share in shares if share.ordered]
+    pieces = sum(_pieces_of(share) for share in ordered)
+    cutting = _cut(ordered, edition) if 0 < pieces <= MAX_NESTED else None
+    return TakeOff(
+        edition=edition,
+        software=__version__,
+        query=query,
+        shares=tuple(shares),
+        bought=tuple(_bought(ordered, query, cutting, edition)),
+        apart=add_up(need for share in shares if not share.ordered for need in share.needs),
+        minutes=_sum_minutes(ordered),
+        visits=max((_visits(share) for share in ordered), default=0),
+        cutting=cutting,
+        pieces=pieces,
+    )
+
+
+def _answered(query: Query, edition: Edition) -> tuple[Answer, tuple[Need, ...], dict[str, Traced]]:
+    found = answer(replace(query, count=None), edition)
+    needs = find_needs(found.settled, found.layout, edition).needs
+    return found, needs, _minutes(found, edition)
+
+
+def _times(amount: Traced, count: Traced) -> Traced:
+    return amount if count.value == 1.0 else reckon(supply.scaled, amount=amount, count=count)
+
+
+def _minutes(found: Answer, edition: Edition) -> dict[str, Traced]:
+    """Minutes of one worker by activity; those without minutes on file are no tasks."""
+    coated, up_to = found.layout.coated, parameter(edition, "minutes-hold-to", "in^2")
+    if coated is None or up_to is None:
+        return {}
+    lengths = parameter(edition, "laid-in-lengths", "1")
+    laid = {"base-coat", "fleece", "top-coat"}
+    spent: dict[str, Traced] = {}
+    for step in found.procedure.steps:
+        activity = step.activity
+        if not activity.has("minutes") or activity.id in ("setup", "clean-up"):
+            continue
+        in_lengths = found.settled.detail.get("in_lengths") and activity.id in laid
+        portion = lengths if in_lengths and lengths is not None else constant(1.0, "1", "whole")
+        once = reckon(
+            placing.minutes_by_area,
+            minutes=activity.value("minutes").traced("min"),
+            area=coated,
+            up_to=up_to,
+            portion=portion,
+        )
+        before = spent.get(activity.id)
+        spent[activity.id] = once if before is None else total(activity.id, [before, once])
+    return spent
+
+
+def _sum_minutes(shares: Sequence[Share]) -> dict[str, Traced]:
+    found: dict[str, list[Traced]] = {}
+    for share in shares:
+        for name, spent in share.minutes.items():
+            found.setdefault(name, []).append(spent)
+    return {name: total(f"minutes of {name}", some) for name, some in found.items()}
+
+
+def _visits(share: Share) -> int:
+    """Days on the roof at least: a two-part primer is put on the day before the resin."""
+    primers = {share.answer.edition.record(p) for p in share.answer.takeoff.primer_of.values()}
+    return 2 if any(primer.get("parts") == 2 for primer in primers) else 1
+
+
+def _pieces_of(share: Share) -> int:
+    fleece = share.answer.layout.fleece
+    return 0 if fleece is None else share.asked.count * sum(p.count for p in fleece.pieces)
+
+
+def _to_cut(piece: Piece, side: Traced) -> float:
+    return ceil(side.value * QUARTER - 1e-6) / QUARTER
+
+
+def _cut(shares: Sequence[Share], edition: Edition) -> CutPlan:
+    """Nest the pieces of all details on the rolls that their fleece is sold in."""
+    wanted = []
+    for share in shares:
+        fleece = share.answer.layout.fleece
+        for piece in fleece.pieces if fleece is not None else ():
+            wanted.append(
+                Wanted(
+                    f"{share.asked.id} {piece.id}"[:64],
+                    _to_cut(piece, piece.width),
+                    _to_cut(piece, piece.length),
+                    piece.count * share.asked.count,
+                    group=share.asked.id,
+                )
+            )
+    fleeces = {share.answer.settled.fleece.path for share in shares}
+    rolls = [
+        Roll(pack.value("width").magnitude("in"), pack.value("length").magnitude("in"))
+        for pack in edition.kind("packs").values()
+        if pack.get("of") in fleeces and pack.has("width")
+    ]
+    return nest(wanted, rolls)
+
+
+def _bought(
+    shares: Sequence[Share], query: TakeOffQuery, cutting: CutPlan | None, edition: Edition
+) -> Iterator[Bought]:
+    stock = Stock(edition)
+    for need in add_up(need for share in shares for need in share.needs):
+        mixes = _mixes(need.record, shares, query, edition) if need.record.get("parts") else None
+        found = stock.supply(need, mixes)
+        if need.kind == "fleece" and cutting is not None:
+            found = replace(found, packs=tuple(_rolls(need.record, cutting, edition)))
+        held = {pack: min(count, query.stock.get(pack, 0)) for pack, count in found.packs}
+        yield Bought(
+            need,
+            found,
+            mixes,
+            tuple((pack, count) for pack, count in held.items() if count),
+            tuple((pack, count - held[pack]) for pack, count in found.packs if count > held[pack]),
+            need.record.get("parts") != 2,
+        )
+
+
+def _rolls(fleece: Record, cutting: CutPlan, edition: Edition) -> Iterator[tuple[str, int]]:
+    """Count the rolls that the cutting plan opens."""
+    for pack in edition.kind("packs").values():
+        if pack.get("of") == fleece.path and pack.has("width"):
+            width = pack.value("width").magnitude("in")
+            count = sum(1 for cut in cutting.rolls if abs(cut.roll.width - width) < 1e-6)
+            if count:
+                yield pack.id, count
+
+
+def _mixes(
+    product: Record, shares: Sequence[Share], query: TakeOffQuery, edition: Edition
+) -> Mixes:
+    """Count the mixes of one product that all details take at least, if they share every mix."""
+    if product.get("parts") != 2:
+        return Mixes(why="one-part")
+    spent: list[Traced] = []
+    usable = None
+    workers = constant(1.0, "1", "/crew")
+    for share in shares:
+        found = share.answer
+        if product.kind == "resins":
+            if found.settled.resin.path != product.path:
+                continue
+            work = laying_work(found.settled, found.layout, edition)
+        else:
+            if product.path not in found.takeoff.primer_of.values():
+                continue
+            work = priming_work(product, found.layout, edition)
+        usable = found.timing.usable_of.get(product.path)
+        workers = workers_on_a_detail(found.settled, edition)
+        if work.why is not None:
+            return Mixes(why=work.why)
+        count = asked(float(share.asked.count), "1", f"/details/{share.asked.id}/count")
+        spent += [_times(minutes, count) for minutes in work.minutes]
+    if usable is None:
+        return Mixes(why="pot-life-unknown")
+    if not product.has("mixing"):
+        return Mixes(why="mixing-unknown")
+    left = reckon(
+        placing.minutes_to_lay, usable=usable, mixing=product.value("mixing").traced("min")
+    )
+    if left.value <= 0.0 or not spent:
+        return Mixes(left=left, why="pot-life-short")
+    whole = total("minutes of laying", spent)
+    number = ceil(whole.value / (left.value * workers.value) - 1e-9)
+    return Mixes(measured(float(number), "1", "mixes at least, each shared"), left=left)
