@@ -234,6 +234,7 @@ class Saying:
             else say("no-time"),
             "resin_need": open_ if need is None else speech.text(need),
             "watertight": self.time_of(f"watertight/{resin.id}"),
+            "cure": self.time_of(f"cure/{resin.id}"),  # of texts in earlier editions
             "dew_limit": speech.text(strictest, "up"),
             "recoat": self._recoat(),
             "whole_pack": self._whole_pack(),
