@@ -6,7 +6,7 @@ target the rectangle the fleece covers, the mask the target grown by the reveal.
 
 from __future__ import annotations
 
-from upstand.formulas.language.units_of import Inches, SquareInches
+from upstand.formulas.language.units_of import Count, Inches, SquareInches
 
 
 def rectangle_area(width: Inches, length: Inches) -> SquareInches:
@@ -101,3 +101,45 @@ def difference(whole: SquareInches, part: SquareInches) -> SquareInches:
     44.5
     """
     return whole - part
+
+
+def edge_before(at: Inches, side: Inches, margin: Inches) -> Inches:
+    """Where something grown by a margin begins along an axis; `at` is its middle.
+
+    >>> edge_before(6, 3, 2)
+    2.5
+    """
+    return at - side / 2 - margin
+
+
+def edge_after(at: Inches, side: Inches, margin: Inches) -> Inches:
+    """Where something grown by a margin ends along an axis; `at` is its middle.
+
+    >>> edge_after(6, 3, 2)
+    9.5
+    """
+    return at + side / 2 + margin
+
+
+def span(first: Inches, last: Inches) -> Inches:
+    """From one place along an axis to another.
+
+    >>> span(-5.5, 9.5)
+    15.0
+    """
+    return last - first
+
+
+def joint_area(
+    width: Inches, length: Inches, columns: Count, rows: Count, lap: Inches
+) -> SquareInches:
+    """Laps within a rectangle laid in pieces: `columns` over its width, `rows` over its length.
+
+    Where two joints cross the area counts once.
+
+    >>> joint_area(10, 240, 1, 3, 2)
+    40
+    """
+    along = (columns - 1) * length
+    across = (rows - 1) * width
+    return lap * (along + across) - lap * lap * (columns - 1) * (rows - 1)

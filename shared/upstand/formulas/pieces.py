@@ -5,6 +5,9 @@ All lengths in inches.
 
 from __future__ import annotations
 
+from math import ceil
+
+from upstand.formulas.language.constants import HAIR
 from upstand.formulas.language.units_of import Count, Inches, SquareInches
 
 
@@ -46,3 +49,50 @@ def lap_area(width: Inches, length: Inches) -> SquareInches:
     16
     """
     return width * length
+
+
+def parts_needed(side: Inches, most: Inches, lap: Inches) -> Count:
+    """How many equal pieces a side takes when none may be longer than `most`, laps counted in.
+
+    >>> parts_needed(240, 120, 2)
+    3
+    """
+    return max(1, ceil((side - lap - HAIR) / (most - lap)))
+
+
+def even_part(side: Inches, parts: Count, lap: Inches) -> Inches:
+    """Length of one of the equal pieces of a side, laps counted in.
+
+    >>> even_part(12, 2, 2)
+    7.0
+    """
+    return (side + (parts - 1) * lap) / parts
+
+
+def split_area(
+    width: Inches, length: Inches, columns: Count, rows: Count, lap: Inches
+) -> SquareInches:
+    """Area of all pieces of a rectangle laid in `columns` over its width, `rows` over its length.
+
+    >>> split_area(10, 240, 1, 3, 2)
+    2440
+    """
+    return (width + (columns - 1) * lap) * (length + (rows - 1) * lap)
+
+
+def piece_before(first: Inches, line: Inches, lap: Inches) -> Inches:
+    """Width of the piece before a line that a target is split along: half the lap past it.
+
+    >>> piece_before(-5.5, 0, 2)
+    6.5
+    """
+    return line - first + lap / 2
+
+
+def piece_after(line: Inches, last: Inches, lap: Inches) -> Inches:
+    """Width of the piece behind a line that a target is split along: half the lap before it.
+
+    >>> piece_after(0, 9.5, 2)
+    10.5
+    """
+    return last - line + lap / 2

@@ -8,16 +8,18 @@ from dataclasses import replace
 from shapely.affinity import translate
 from shapely.geometry import MultiPolygon
 from shapely.geometry.base import BaseGeometry
-from shapely.ops import unary_union
 
 from upstand.edition import Edition
-from upstand.formulas import areas
+from upstand.formulas import areas, supply
 from upstand.formulas import pieces as piece_formulas
-from upstand.layout.model import Piece, PieceKind, Rectangle, Region
-from upstand.layout.placed import PlacedMember, PlacedPlate, disc, turned
+from upstand.layout.model import Lying, Piece, PieceKind, Rectangle, Region
+from upstand.layout.placed import PlacedMember, PlacedPlate, apart, disc, turned
+from upstand.layout.section_parts import taken
 from upstand.layout.splitting import (
+    Split,
     choose_split,
     fit_roll,
+    lap_outside,
     lay_base,
     refuse_many,
     shrunk,
@@ -28,7 +30,31 @@ from upstand.layout.uprights import Part
 from upstand.quantity.traced import Traced, constant, measured, reckon
 from upstand.query.defaults import Settled
 
-ORDER: tuple[PieceKind, ...] = ("cover", "base", "wrap", "patch")
+ORDER: tuple[PieceKind, ...] = ("cap", "cover", "base", "wrap", "patch", "top")
+
+
+def longest_roll(settled: Settled, edition: Edition) -> tuple[Traced, Traced]:
+    """Width and length of the widest roll of the fleece [in]."""
+    rolls = [
+        (pack.value("width").traced("in"), pack.value("length").traced("in"))
+        for pack in edition.kind("packs").values()
+        if pack.get("of") == settled.fleece.path
+    ]
+    none = constant(float("inf"), "in", "no roll on file")
+    return max(rolls, key=lambda roll: roll[0].value, default=(none, none))
+
+
+def lettered(pieces: Sequence[Piece], order: Sequence[PieceKind]) -> tuple[Piece, ...]:
+    """Put pieces in the order in which they are laid, lowest first, and give each its letter.
+
+    The letter tells the kind, its number the piece: B2 is the second base piece.
+    """
+    ordered = sorted(pieces, key=lambda p: order.index(p.kind))
+    kinds = {kind: chr(ord("A") + n) for n, kind in enumerate(dict.fromkeys(order))}
+    return tuple(
+        replace(piece, order=n, letter=f"{kinds[piece.kind]}{piece.number}")
+        for n, piece in enumerate(ordered, 1)
+    )
 
 
 class PieceMaker:
@@ -37,16 +63,12 @@ class PieceMaker:
     def __init__(self, settled: Settled, edition: Edition, given: dict[str, Traced]) -> None:
         """Keep the settled question, the limits' lengths, and the widest roll of the fleece."""
         self.settled, self.given = settled, given
-        rolls = [
-            (pack.value("width").magnitude("in"), pack.value("length").magnitude("in"))
-            for pack in edition.kind("packs").values()
-            if pack.get("of") == settled.fleece.path
-        ]
-        self.roll_width, self.roll_length = max(rolls, default=(float("inf"), float("inf")))
+        self.roll = longest_roll(settled, edition)
         self.pieces: list[Piece] = []
+        self.numbers: dict[PieceKind, int] = {}
         self.count = 0
 
-    def _add(
+    def add(
         self,
         kind: PieceKind,
         width: Traced,
@@ -58,10 +80,12 @@ class PieceMaker:
         joint: str | None = None,
         shape: BaseGeometry | None = None,
         sheet: Rectangle | None = None,
+        face: str = "",
     ) -> None:
+        """Add a piece, or a number of equal ones."""
         self.count += count
         refuse_many(self.count)
-        number = sum(1 for p in self.pieces if p.kind == kind) + 1
+        number = self.numbers[kind] = self.numbers.get(kind, 0) + 1
         self.pieces.append(
             Piece(
                 id=f"{kind}-{number}",
@@ -76,36 +100,56 @@ class PieceMaker:
                 joint=joint,
                 shape=shape,
                 sheet=sheet,
+                lies=(Lying(face, shape),) if shape is not None else (),
             )
         )
 
-    def covers(self, plates: Sequence[PlacedPlate], region: Region) -> None:
+    def covers(
+        self,
+        plates: Sequence[PlacedPlate],
+        region: Region,
+        parts: Sequence[Part],
+        face: str,
+    ) -> None:
         """Cut a cover for each plate, 2 in past it on every side, round an outline it meets.
 
         A cover wider than the widest roll is cut in parts that lap.
         """
-        margin = self.given["plate-margin"]
+        margin, lap = self.given["plate-margin"], self.given["fleece-lap"]
         for plate in plates:
             width = reckon(areas.grown_side, side=plate.plate.width, margin=margin)
             length = reckon(areas.grown_side, side=plate.plate.length, margin=margin)
+            grid = fit_roll(width, length, *self.roll, lap)
             sheet = Rectangle(0.0, 0.0, width.value, length.value)
-            cut = fit_roll(sheet, self.roll_width, self.roll_length, self.given["fleece-lap"].value)
-            if len(cut) == 1:
-                self._cover(width, length, plate.cover, region)
+            if grid.count == 1:
+                self._cover(width, length, plate.cover, parts, face)
                 continue
-            for part in cut:
-                width = measured(part.width, "in", "cover split to the widest roll")
-                length = measured(part.length, "in", "cover split to the widest roll")
-                self._cover(width, length, self._on_roof(part, sheet, plate), region)
+            for part in grid.rectangles(sheet, lap.value):
+                here = self._on_roof(part, sheet, plate)
+                self._cover(grid.width, grid.length, here, parts, face)
 
-    def _cover(self, width: Traced, length: Traced, shape: BaseGeometry, region: Region) -> None:
+    def _cover(
+        self,
+        width: Traced,
+        length: Traced,
+        shape: BaseGeometry,
+        parts: Sequence[Part],
+        face: str,
+    ) -> None:
         net = reckon(areas.rectangle_area, width=width, length=length)
-        met = shape.intersection(region.outline).area if region.members else 0.0
-        if met > 1e-9:
-            shape = shape.difference(region.outline)
-            part = measured(met, "in^2", "outline inside the cover")
-            net = reckon(areas.difference, whole=net, part=part)
-        self._add("cover", width, length, net, shape=shape)
+        bounds = shape.bounds
+        for part in parts:
+            if apart(bounds, part.outline.bounds):
+                continue
+            met = shape.intersection(part.outline).area
+            if met <= 1e-9:
+                continue
+            shape = shape.difference(part.outline)
+            inside = part.area
+            if abs(met - part.outline.area) > 1e-9:
+                inside = measured(met, "in^2", "outline inside the cover")
+            net = reckon(areas.difference, whole=net, part=inside)
+        self.add("cover", width, length, net, shape=shape, face=face)
 
     def _on_roof(self, part: Rectangle, sheet: Rectangle, plate: PlacedPlate) -> BaseGeometry:
         """Carry a part of a cover from the plate's own axes to where it lies."""
@@ -115,36 +159,113 @@ class PieceMaker:
         return turned(here, -self.settled.mask_turn.value, (0.0, 0.0))
 
     def base(
-        self, region: Region, parts: Sequence[Part], members: Sequence[PlacedMember]
-    ) -> list[Rectangle]:
-        """Split the target into base pieces; an island of one plate has none but its cover."""
+        self,
+        region: Region,
+        parts: Sequence[Part],
+        members: Sequence[PlacedMember],
+        face: str,
+        turn_up: Traced | None = None,
+        longest: Traced | None = None,
+    ) -> list[Traced]:
+        """Split the target into base pieces; returns the areas of their laps.
+
+        An island of one plate has none but its cover. `turn_up` is how far the pieces turn up.
+        """
         if not region.members and len(region.plates) == 1:
             return []
-        lap = self.given["fleece-lap"].value
-        split = choose_split(region, members, lap)
-        rectangles = [
-            part
-            for piece in split_target(region.target, split, lap)
-            for part in fit_roll(piece, self.roll_width, self.roll_length, lap)
+        lap = self.given["fleece-lap"]
+        up = turn_up or self.given["turn-up"]
+        split = choose_split(region, members, lap.value)
+        halves = split_target(region.target, split, lap.value)
+        sizes = self._sizes(region, members, split, halves)
+        roll = (self.roll[0], longest or self.roll[1])
+        grids = [fit_roll(width, length, *roll, lap) for width, length in sizes]
+        openings = [self._opening(part, members, up.value) for part in parts]
+        thin = [
+            self._thin(part, opening, members, up.value)
+            for part, opening in zip(parts, openings, strict=True)
         ]
-        openings = [self._opening(part, members) for part in parts]
-        opening: BaseGeometry = unary_union(openings) if openings else MultiPolygon()
-        thin = vanished(region.outline, opening, self.given["turn-up"].value)
-        for rectangle in rectangles:
-            laid = lay_base(rectangle, opening, thin)
-            self._add(
-                "base",
-                measured(rectangle.width, "in", "width of the base piece"),
-                measured(rectangle.length, "in", "length of the base piece"),
-                measured(float(laid.shape.area), "in^2", "base piece as laid"),
-                slit=laid.slit,
-                shape=laid.shape,
-                sheet=rectangle,
-            )
-        return rectangles
+        lone = members[region.members[0]] if len(region.members) == 1 else None
+        whole = all(grid.count == 1 for grid in grids)
+        cut = kept = None
+        if lone is not None and split is not None and whole:
+            cut = taken(lone, split.axis, lap, up if up.value else None)
+            kept = taken(lone, split.axis, lap, None)
+        rectangles = []
+        for n, (half, grid) in enumerate(zip(halves, grids, strict=True)):
+            for rectangle in grid.rectangles(half, lap.value):
+                laid = lay_base(rectangle, openings, thin)
+                rectangles.append(rectangle)
+                net = reckon(areas.rectangle_area, width=grid.width, length=grid.length)
+                if cut is not None:
+                    part = cut.before if n == 0 else cut.after
+                    if part.value:
+                        net = reckon(areas.difference, whole=net, part=part)
+                elif net.value - laid.shape.area > 1e-9:
+                    net = measured(float(laid.shape.area), "in^2", "base piece as laid")
+                self.add(
+                    "base",
+                    grid.width,
+                    grid.length,
+                    net,
+                    slit=laid.slit,
+                    shape=laid.shape,
+                    sheet=rectangle,
+                    face=face,
+                )
+        if kept is not None and split is not None:
+            joint = region.length if split.axis == "x" else region.width
+            over = reckon(piece_formulas.lap_area, width=lap, length=joint)
+            return [reckon(areas.difference, whole=over, part=kept.both)]
+        overlap = lap_outside(rectangles, [part.outline for part in parts])
+        return [measured(overlap, "in^2", "base laps outside the outline")] if overlap else []
 
-    def _opening(self, part: Part, members: Sequence[PlacedMember]) -> BaseGeometry:
-        turn_up = self.given["turn-up"].value
+    def _sizes(
+        self,
+        region: Region,
+        members: Sequence[PlacedMember],
+        split: Split | None,
+        halves: Sequence[Rectangle],
+    ) -> list[tuple[Traced, Traced]]:
+        """Count the sides of the pieces on both sides of the lines."""
+        if split is None:
+            return [(region.width, region.length)]
+        axis = 0 if split.axis == "x" else 1
+        sides = self._across(region, members, axis, split, halves)
+        if axis == 0:
+            return [(side, region.length) for side in sides]
+        return [(region.width, side) for side in sides]
+
+    def _across(
+        self,
+        region: Region,
+        members: Sequence[PlacedMember],
+        axis: int,
+        split: Split,
+        halves: Sequence[Rectangle],
+    ) -> list[Traced]:
+        lap = self.given["fleece-lap"]
+        side = (region.width, region.length)[axis]
+        if len(region.members) == 1 and len(split.at) == 1:
+            if abs(halves[0].width - halves[1].width) + abs(
+                halves[0].length - halves[1].length
+            ) < 1e-7 and side.origin.where in ("grown_side", "span"):
+                two = constant(2.0, "1", "pieces on both sides of the member")
+                part = reckon(piece_formulas.even_part, side=side, parts=two, lap=lap)
+                return [part, part]
+            if side.working is not None and side.working.formula == "span":
+                first, last = (part for _, part in side.working.inputs)
+                line = members[region.members[0]].centre[axis]
+                return [
+                    reckon(piece_formulas.piece_before, first=first, line=line, lap=lap),
+                    reckon(piece_formulas.piece_after, line=line, last=last, lap=lap),
+                ]
+        what = "base piece as drawn"
+        return [measured((h.width, h.length)[axis], "in", what) for h in halves]
+
+    def _opening(self, part: Part, members: Sequence[PlacedMember], turn_up: float) -> BaseGeometry:
+        if not turn_up:
+            return part.outline
         if len(part.members) == 1 and members[part.members[0]].section.round:
             member = members[part.members[0]]
             left, low, right, high = member.bounds
@@ -153,6 +274,20 @@ class PieceMaker:
                 return MultiPolygon()
             return disc((left + right) / 2.0, (low + high) / 2.0, radius)
         return shrunk(part.outline, turn_up)
+
+    def _thin(
+        self, part: Part, opening: BaseGeometry, members: Sequence[PlacedMember], turn_up: float
+    ) -> BaseGeometry:
+        if opening.is_empty:
+            return part.outline
+        if len(part.members) == 1 and members[part.members[0]].section.kind in (
+            "pipe",
+            "rod",
+            "bar",
+            "tube",
+        ):
+            return MultiPolygon()
+        return vanished(part.outline, opening, turn_up)
 
     def wraps(self, part: Part) -> list[Traced]:
         """Wrap one upright; returns the areas of its joints' laps."""
@@ -164,19 +299,24 @@ class PieceMaker:
             length = reckon(piece_formulas.wrap_part, length=all_round, parts=joints)
         width = reckon(piece_formulas.wrap_width, height=self.settled.height, foot=lap)
         laps = [reckon(piece_formulas.lap_area, width=lap, length=width)] * part.joints
-        sheet = Rectangle(0.0, 0.0, width.value, length.value)
-        cut = fit_roll(sheet, self.roll_width, self.roll_length, lap.value)
-        if len(cut) == 1:
-            net = reckon(areas.rectangle_area, width=width, length=length)
-            self._add("wrap", width, length, net, count=part.joints, joint=part.joint_face)
+        grid = fit_roll(width, length, *self.roll, lap)
+        net = reckon(areas.rectangle_area, width=grid.width, length=grid.length)
+        if grid.count == 1:
+            self.add("wrap", width, length, net, count=part.joints, joint=part.joint_face)
             return laps
-        for piece in cut:
-            width = measured(piece.width, "in", "wrap split to the widest roll")
-            length = measured(piece.length, "in", "wrap split to the widest roll")
-            net = reckon(areas.rectangle_area, width=width, length=length)
-            self._add("wrap", width, length, net, count=part.joints, joint=part.joint_face)
-        more = (sum(p.width * p.length for p in cut) - sheet.width * sheet.length) * part.joints
-        return [*laps, measured(more, "in^2", "laps of split wraps")]
+        for _ in range(grid.count):
+            self.add("wrap", grid.width, grid.length, net, count=part.joints, joint=part.joint_face)
+        pieces = reckon(
+            piece_formulas.split_area,
+            width=width,
+            length=length,
+            columns=grid.columns,
+            rows=grid.rows,
+            lap=lap,
+        )
+        whole = reckon(areas.rectangle_area, width=width, length=length)
+        more = reckon(areas.difference, whole=pieces, part=whole)
+        return [*laps, reckon(supply.scaled, amount=more, count=joints)]
 
     def patches(self, parts: Sequence[Part]) -> None:
         """Count one patch a convex corner; none on round members."""
@@ -184,9 +324,8 @@ class PieceMaker:
         if count:
             side = self.given["corner-patch"]
             net = reckon(areas.rectangle_area, width=side, length=side)
-            self._add("patch", side, side, net, count=count)
+            self.add("patch", side, side, net, count=count)
 
     def finished(self) -> tuple[Piece, ...]:
         """Return the pieces in the order in which they are laid, lowest first."""
-        ordered = sorted(self.pieces, key=lambda p: ORDER.index(p.kind))
-        return tuple(replace(piece, order=n) for n, piece in enumerate(ordered, 1))
+        return lettered(self.pieces, ORDER)

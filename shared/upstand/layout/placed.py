@@ -6,38 +6,66 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+import shapely
 from shapely import affinity
-from shapely.geometry import Point, Polygon, box
+from shapely.geometry import Point, Polygon
 from shapely.geometry.base import BaseGeometry
 from shapely.ops import unary_union
 
 from upstand.layout.model import LayoutRefusal
+from upstand.quantity.traced import Traced, measured
 from upstand.query.model import Member, Plate
 from upstand.sections import Section, build, build_polygon
 from upstand.sections.model import QUAD_SEGMENTS
 
 NOISE = 1e-9
+Bounds = tuple[float, float, float, float]
+
+
+def apart(a: Bounds, b: Bounds, by: float = 0.0) -> bool:
+    """Whether two boxes lie farther apart than `by` along an axis."""
+    return a[0] - b[2] > by or b[0] - a[2] > by or a[1] - b[3] > by or b[1] - a[3] > by
+
+
+def quarter_turns(degrees: float) -> int | None:
+    """Turn in right angles, or None where it is none.
+
+    >>> quarter_turns(-90.0), quarter_turns(30.0)
+    (3, None)
+    """
+    quarters = degrees / 90.0
+    return round(quarters) % 4 if abs(quarters - round(quarters)) < NOISE else None
 
 
 @dataclass(frozen=True, slots=True)
 class PlacedMember:
-    """A member in the mask's axes: its section, outline and bounding box (inches)."""
+    """A member in the mask's axes: its section, outline and bounding box (inches).
+
+    `quarters` is its turn against the mask where that is a number of right angles, `sides` then
+    the sides of its box, `centre` where that stands.
+    """
 
     number: int
     member: Member
     section: Section
     outline: BaseGeometry
-    bounds: tuple[float, float, float, float]
+    bounds: Bounds
+    quarters: int | None
+    sides: tuple[Traced, Traced] | None
+    centre: tuple[Traced, Traced]
 
 
 @dataclass(frozen=True, slots=True)
 class PlacedPlate:
-    """A plate and its cover in the mask's axes (inches)."""
+    """A plate and its cover in the mask's axes (inches); `sides` where it lies along them."""
 
     number: int
     plate: Plate
     outline: BaseGeometry
     cover: BaseGeometry
+    bounds: Bounds
+    sides: tuple[Traced, Traced] | None
+    centre: tuple[Traced, Traced]
 
 
 def section_of(member: Member) -> Section:
@@ -77,8 +105,10 @@ def place_members(members: Sequence[Member], mask_turn: float) -> list[PlacedMem
         section = section_of(member)
         x, y = _at(member.at)
         turn = member.turn.value if member.turn else 0.0
+        # turning by turn - mask_turn about the member's centre leaves its centre to be carried
+        centre = turned(Point(x, y), -mask_turn, (0.0, 0.0)) if mask_turn else Point(x, y)
+        quarters = quarter_turns(turn - mask_turn)
         if section.round:
-            centre = turned(Point(x, y), -mask_turn, (0.0, 0.0))
             radius = section.width_in / 2.0
             outline: BaseGeometry = disc(centre.x, centre.y, radius)
             bounds = (
@@ -87,55 +117,104 @@ def place_members(members: Sequence[Member], mask_turn: float) -> list[PlacedMem
                 centre.x + radius,
                 centre.y + radius,
             )
+            quarters = 0
         else:
-            here = turned(affinity.translate(section.polygon, x, y), turn - mask_turn, (x, y))
-            # turning by turn - mask_turn about the member's centre leaves its centre to be carried
-            centre = turned(Point(x, y), -mask_turn, (0.0, 0.0))
-            outline = affinity.translate(here, centre.x - x, centre.y - y)
+            outline = turned(section.polygon, turn - mask_turn, (0.0, 0.0))
+            if centre.x or centre.y:
+                outline = affinity.translate(outline, centre.x, centre.y)
             bounds = outline.bounds
-        placed.append(PlacedMember(number, member, section, outline, bounds))
+        sides = None
+        if quarters is not None and section.box is not None:
+            width, depth = (member.dimensions[name] for name in section.box)
+            sides = (depth, width) if quarters % 2 else (width, depth)
+        here = _centre(member.at, centre, mask_turn)
+        placed.append(PlacedMember(number, member, section, outline, bounds, quarters, sides, here))
     return placed
 
 
 def place_plates(
-    plates: Sequence[Plate], margin: float, mask_turn: float, members: Sequence[PlacedMember]
+    plates: Sequence[Plate],
+    margin: float,
+    mask_turn: float,
+    members: Sequence[PlacedMember],
+    base_plates: bool = False,
 ) -> list[PlacedPlate]:
     """Place every plate with its cover, `margin` inches past it on each side.
 
-    Raises LayoutRefusal where a plate would lie inside a member.
+    Raises LayoutRefusal where a plate would lie inside a member; with `base_plates`, only where it
+    holds a part of a member's outline and not the whole.
     """
     placed, clashes = [], []
+    quarters = quarter_turns(-mask_turn)
     for number, plate in enumerate(plates):
         x, y = _at(plate.at)
         half_x, half_y = plate.width.value / 2.0, plate.length.value / 2.0
-        outline = box(x - half_x, y - half_y, x + half_x, y + half_y)
-        cover = box(
+        outline = shapely.box(x - half_x, y - half_y, x + half_x, y + half_y)
+        cover = shapely.box(
             x - half_x - margin, y - half_y - margin, x + half_x + margin, y + half_y + margin
         )
-        outline = turned(outline, -mask_turn, (0.0, 0.0))
-        placed.append(PlacedPlate(number, plate, outline, turned(cover, -mask_turn, (0.0, 0.0))))
+        centre = Point(x, y)
+        if mask_turn:
+            outline, cover, centre = (
+                turned(shape, -mask_turn, (0.0, 0.0)) for shape in (outline, cover, centre)
+            )
+        sides = None
+        if quarters is not None:
+            sides = (plate.width, plate.length)
+            sides = sides[::-1] if quarters % 2 else sides
+        one = PlacedPlate(
+            number,
+            plate,
+            outline,
+            cover,
+            cover.bounds,
+            sides,
+            _centre(plate.at, centre, mask_turn),
+        )
+        placed.append(one)
         for member in members:
-            if outline.intersection(member.outline).area > 1e-6:
-                clashes.append(
-                    (
-                        f"/plates/{number}",
-                        f"plate {number + 1} overlaps member {member.number + 1}: a plate lies "
-                        "beside the penetration; check where both stand (`at` is the centre)",
-                    )
+            if apart(one.bounds, member.bounds):
+                continue
+            common = outline.intersection(member.outline).area
+            if common <= 1e-6:
+                continue
+            if not base_plates:
+                say = (
+                    f"plate {number + 1} overlaps member {member.number + 1}: a plate lies beside "
+                    "the penetration; check where both stand (`at` is the centre)"
                 )
+            elif common < member.outline.area - 1e-6:
+                say = (
+                    f"plate {number + 1} lies under a part of member {member.number + 1}: a base "
+                    "plate holds the whole of its leg, another plate lies beside it"
+                )
+            else:
+                continue
+            clashes.append((f"/plates/{number}", say))
     if clashes:
         raise LayoutRefusal(clashes)
     return placed
 
 
+def _centre(
+    at: tuple[Traced, Traced] | None, here: Point, mask_turn: float
+) -> tuple[Traced, Traced]:
+    if at is not None and not mask_turn:
+        return at
+    return (
+        measured(here.x, "in", "place in the mask's axes"),
+        measured(here.y, "in", "place in the mask's axes"),
+    )
+
+
 def filled(outlines: Sequence[BaseGeometry]) -> BaseGeometry:
     """Join outlines and fill what they enclose."""
+    if len(outlines) == 1:
+        return outlines[0]
     joined = unary_union(list(outlines))
     parts = getattr(joined, "geoms", [joined])
     return unary_union([Polygon(part.exterior) for part in parts])
 
 
-def _at(at: tuple[object, object] | None) -> tuple[float, float]:
-    if at is None:
-        return (0.0, 0.0)
-    return (float(at[0].value), float(at[1].value))  # type: ignore[attr-defined]
+def _at(at: tuple[Traced, Traced] | None) -> tuple[float, float]:
+    return (0.0, 0.0) if at is None else (at[0].value, at[1].value)

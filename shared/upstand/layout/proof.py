@@ -1,21 +1,25 @@
-"""Proves a layout on its drawn shapes, independent of the formulas that counted it."""
+"""Proves a layout on its drawn shapes, written from the definitions: no formula is used here."""
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
-from shapely.geometry import box
+import shapely
+from shapely import STRtree
 from shapely.geometry.base import BaseGeometry
 from shapely.ops import unary_union
 
-from upstand.layout.model import Layout, Piece, Region
+from upstand.layout.model import Face, Fault, Layout, Piece, Region
 from upstand.layout.placed import PlacedMember, PlacedPlate, turned
 from upstand.layout.splitting import overlapping
 from upstand.query.defaults import Settled
 
 AREA_NOISE = 1e-6
 LENGTH_NOISE = 1e-6
+#: Round edges are drawn with straight sides: what that may stray, for each inch of edge.
+DRAWN = 2e-4
 
 
 def prove(
@@ -24,57 +28,108 @@ def prove(
     members: Sequence[PlacedMember],
     plates: Sequence[PlacedPlate],
 ) -> Layout:
-    """Check what must hold of every layout; what does not is named in `unproved`.
+    """Check what must hold of members and plates; what does not is named in `unproved`.
 
     Zone covered; every joint at least the lap; plates covered by the margin; no fleece nearer to
-    the tape than allowed; no mask over another; the wraps reach up and round.
+    the tape than allowed; no mask over another; the wraps reach up and round; counted is drawn.
     """
     assert layout.fleece is not None
     lap = layout.parameters["fleece-lap"].value
-    faults: list[str] = []
-    bases = [p for p in layout.fleece.pieces if p.shape is not None]
+    faults: list[Fault] = []
+    faces = {face.id: face for face in layout.faces}
+    on: dict[str, list[Piece]] = {}
+    for piece in layout.fleece.pieces:
+        for lying in piece.lies:
+            on.setdefault(lying.face, []).append(piece)
     for number, region in enumerate(layout.regions, 1):
-        here = [p.shape for p in _pieces_in(region, bases)]
-        flat = region.target.sheet().difference(region.outline)
-        bare = flat.difference(unary_union(here)).area if here else flat.area
-        if bare > AREA_NOISE:
-            faults.append(f"zone of rectangle {number} is bare over {bare:.4f} in²")
-        if not _joints_hold(_pieces_in(region, bases), region.outline, lap):
-            faults.append(f"a base joint of rectangle {number} laps less than {lap:g} in")
-        least = layout.parameters["fleece-to-tape"].value
-        room = region.mask.sheet().buffer(-(least - LENGTH_NOISE), join_style="mitre")
-        if any(not room.covers(shape) for shape in here):
-            faults.append(
-                f"fleece of rectangle {number} comes nearer to the tape than {least:g} in"
-            )
-    covers = [p.shape for p in layout.fleece.pieces if p.kind == "cover" and p.shape is not None]
-    solid = unary_union([m.outline for m in members]) if members else None
-    margin = layout.parameters["plate-margin"].value
-    for plate in plates:
-        wanted = plate.outline.buffer(margin - LENGTH_NOISE, join_style="mitre")
-        if solid is not None:
-            wanted = wanted.difference(solid.buffer(LENGTH_NOISE))
-        if not unary_union(covers).buffer(LENGTH_NOISE).covers(wanted):
-            faults.append(f"plate {plate.number + 1} is not covered {margin:g} in past its edges")
-    if not _masks_apart(layout.regions):
-        faults.append("one taped rectangle lies over another")
+        face = faces[f"roof-{number}"]
+        here = on.get(face.id, [])
+        faults += _covered(face, here)
+        joints = [_turned(p, -region.turn_deg) for p in here if p.kind == "base"]
+        faults += _joints_hold(face.id, joints, region.outline, lap)
+        faults += _off_the_tape(face, here, layout.parameters["fleece-to-tape"].value)
+        faults += _counted(face.id, region)
+    faults += _plates_covered(layout, members, plates)
+    faults += _masks_apart(layout.regions)
     faults += _wraps_hold(layout, settled, lap)
     return replace(layout, unproved=tuple(faults))
 
 
-def _pieces_in(region: Region, pieces: Sequence[Piece]) -> list[Piece]:
-    """Find a region's pieces, in the axes that its rectangles are drawn in."""
-    here = [replace(p, shape=turned(p.shape, -region.turn_deg, (0.0, 0.0))) for p in pieces]
-    reach = region.mask.sheet()
-    return [
-        p for p in here if p.shape is not None and p.shape.intersection(reach).area > AREA_NOISE
-    ]
+def _turned(piece: Piece, degrees: float) -> Piece:
+    if not degrees or piece.shape is None:
+        return piece
+    return replace(piece, shape=turned(piece.shape, degrees, (0.0, 0.0)))
 
 
-def _masks_apart(regions: Sequence[Region]) -> bool:
-    """Whether no mask lies over another."""
+def _shapes(face: Face, pieces: Sequence[Piece]) -> list[BaseGeometry]:
+    return [lying.shape for p in pieces for lying in p.lies if lying.face == face.id]
+
+
+def _covered(face: Face, pieces: Sequence[Piece]) -> list[Fault]:
+    """Fleece lies on all of the face's zone."""
+    zone = face.zone
+    shapes = _shapes(face, pieces)
+    bare = zone.difference(unary_union(shapes)) if shapes else zone
+    if face.opening is not None and not bare.is_empty:
+        bare = bare.difference(face.opening)
+    if bare.area > AREA_NOISE:
+        return [Fault("zone-bare", face.id, float(bare.area))]
+    return []
+
+
+def _off_the_tape(face: Face, pieces: Sequence[Piece], least: float) -> list[Fault]:
+    """No fleece comes nearer to the tape than allowed."""
+    near = math.inf
+    for shape in _shapes(face, pieces):
+        within = face.sheet.covers(shape) or shape.difference(face.sheet).area <= AREA_NOISE
+        gap = min((float(shape.distance(tape)) for tape in face.tape), default=math.inf)
+        near = min(near, gap if within else 0.0)
+    if near < least - LENGTH_NOISE:
+        return [Fault("fleece-near-tape", face.id, near, least)]
+    return []
+
+
+def _counted(face: str, region: Region) -> list[Fault]:
+    """The sides as counted are those that are drawn."""
+    off = max(
+        abs(region.width.value - region.target.width),
+        abs(region.length.value - region.target.length),
+    )
+    return [Fault("counted-otherwise", face, off)] if off > LENGTH_NOISE else []
+
+
+def _plates_covered(
+    layout: Layout, members: Sequence[PlacedMember], plates: Sequence[PlacedPlate]
+) -> list[Fault]:
+    """Every plate is covered by the margin past its edges, but for what stands there."""
+    assert layout.fleece is not None
+    if not plates:
+        return []
+    margin = layout.parameters["plate-margin"].value
+    covers = [p.shape for p in layout.fleece.pieces if p.kind == "cover" and p.shape is not None]
+    standing = [m.outline for m in members]
+    tree = STRtree(covers) if covers else None
+    found = []
+    for plate in plates:
+        wanted = plate.outline.buffer(margin - LENGTH_NOISE, join_style="mitre")
+        near = [] if tree is None else [covers[i] for i in tree.query(wanted)]
+        if any(cover.covers(wanted) for cover in near):
+            continue
+        solid = [o for o in standing if o.intersects(wanted)]
+        if solid:
+            wanted = wanted.difference(unary_union(solid).buffer(LENGTH_NOISE))
+        if not unary_union(near).buffer(LENGTH_NOISE).covers(wanted):
+            found.append(Fault("plate-bare", f"plate-{plate.number + 1}", 0.0, margin))
+    return found
+
+
+def _masks_apart(regions: Sequence[Region]) -> list[Fault]:
+    """No mask lies over another."""
+    if len(regions) < 2:
+        return []
     masks = [turned(r.mask.sheet(), r.turn_deg, (0.0, 0.0)) for r in regions]
-    return all(masks[i].intersection(masks[j]).area <= AREA_NOISE for i, j in overlapping(masks))
+    over = [i for i, j in overlapping(masks) if masks[i].intersection(masks[j]).area > AREA_NOISE]
+    return [Fault("masks-overlap", f"roof-{over[0] + 1}")] if over else []
 
 
 def _reach(piece: Piece, outline: BaseGeometry) -> BaseGeometry:
@@ -82,30 +137,36 @@ def _reach(piece: Piece, outline: BaseGeometry) -> BaseGeometry:
     assert piece.shape is not None
     if piece.sheet is not None:
         whole = piece.sheet.sheet()
-        if whole.difference(piece.shape).difference(outline).area <= AREA_NOISE:
+        cut = whole.difference(piece.shape)
+        if cut.is_empty or cut.difference(outline).area <= AREA_NOISE:
             return whole
-    return box(*piece.shape.bounds)
+    return shapely.box(*piece.shape.bounds)
 
 
-def _joints_hold(pieces: Sequence[Piece], outline: BaseGeometry, lap: float) -> bool:
+def _joints_hold(
+    face: str, pieces: Sequence[Piece], outline: BaseGeometry, lap: float
+) -> list[Fault]:
     """Every two base pieces that meet lap by the limit, measured across the joint."""
-    sheets = [_reach(p, outline) for p in pieces if p.kind == "base" and p.shape is not None]
-    pairs = [
-        (i, j)
-        for i, j in overlapping(sheets)
-        if sheets[i].intersection(sheets[j]).area > AREA_NOISE
-    ]
-    short: list[tuple[int, int]] = []
+    sheets = [_reach(p, outline) for p in pieces if p.shape is not None]
+    short: dict[tuple[int, int], float] = {}
     lapped: dict[int, set[int]] = {i: set() for i in range(len(sheets))}
-    for i, j in pairs:
-        left, low, right, high = sheets[i].intersection(sheets[j]).bounds
-        if min(right - left, high - low) < lap - LENGTH_NOISE:
-            short.append((i, j))
+    for i, j in overlapping(sheets):
+        both = sheets[i].intersection(sheets[j])
+        if both.area <= AREA_NOISE:
+            continue
+        left, low, right, high = both.bounds
+        wide = min(right - left, high - low)
+        if wide < lap - LENGTH_NOISE:
+            short[(i, j)] = wide
         else:
             lapped[i].add(j)
             lapped[j].add(i)
     # where lines are nearer than a lap, the pieces between carry the joints
-    return all(_bridged(i, j, sheets, lapped) for i, j in short)
+    return [
+        Fault("joint-short", face, wide, lap)
+        for (i, j), wide in short.items()
+        if not _bridged(i, j, sheets, lapped)
+    ]
 
 
 def _bridged(
@@ -125,13 +186,14 @@ def _bridged(
     return False
 
 
-def _wraps_hold(layout: Layout, settled: Settled, lap: float) -> list[str]:
+def _wraps_hold(layout: Layout, settled: Settled, lap: float) -> list[Fault]:
+    """The wraps go up to the height and round, with their foot and joint."""
     assert layout.fleece is not None and layout.girth is not None
     wraps = [p for p in layout.fleece.pieces if p.kind == "wrap"]
     if not wraps:
-        return [] if layout.girth.value == 0.0 else ["there is no wrap round the upright"]
+        return [] if layout.girth.value == 0.0 else [Fault("no-wrap", "upright-1")]
     area = sum(p.width.value * p.length.value * p.count for p in wraps)
     least = (settled.height.value + lap) * (layout.girth.value + lap)
     if area < least - AREA_NOISE:
-        return [f"the wraps cover {area:.3f} in², less than girth and height need ({least:.3f})"]
+        return [Fault("wrap-short", "upright-1", area, least)]
     return []

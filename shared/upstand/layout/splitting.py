@@ -1,4 +1,4 @@
-"""Pieces of fleece: how a target is split, and what lies where.
+"""How a target is split, and what a base piece is cut round.
 
 All geometry is in the mask's axes, inches. A piece is cut as a rectangle; what a member takes out
 of a base piece is reached by a slit from the split edge, which has no area.
@@ -13,12 +13,13 @@ from itertools import pairwise
 from typing import Literal
 
 from shapely import STRtree
-from shapely.geometry import LineString
 from shapely.geometry.base import BaseGeometry
 from shapely.ops import unary_union
 
+from upstand.formulas import pieces as piece_formulas
 from upstand.layout.model import LayoutRefusal, Rectangle, Region
-from upstand.layout.placed import NOISE, PlacedMember
+from upstand.layout.placed import NOISE, PlacedMember, apart
+from upstand.quantity.traced import Traced, reckon
 
 Axis = Literal["x", "y"]
 MAX_PIECES = 2_000
@@ -43,6 +44,32 @@ class BasePiece:
     slit: bool
 
 
+@dataclass(frozen=True, slots=True)
+class Grid:
+    """A rectangle laid in equal pieces that lap: how many, and how large one is."""
+
+    columns: Traced
+    rows: Traced
+    width: Traced
+    length: Traced
+
+    @property
+    def count(self) -> int:
+        """How many pieces."""
+        return round(self.columns.value) * round(self.rows.value)
+
+    def rectangles(self, whole: Rectangle, lap: float) -> list[Rectangle]:
+        """Put the pieces where they lie."""
+        if self.count == 1:
+            return [whole]
+        wide, long = self.width.value, self.length.value
+        return [
+            Rectangle(x, y, x + wide, y + long)
+            for x in (whole.left + k * (wide - lap) for k in range(round(self.columns.value)))
+            for y in (whole.low + k * (long - lap) for k in range(round(self.rows.value)))
+        ]
+
+
 def choose_split(region: Region, members: Sequence[PlacedMember], lap: float) -> Split | None:
     """Find the lines along which the target is split, so that fleece can go round the members.
 
@@ -55,14 +82,14 @@ def choose_split(region: Region, members: Sequence[PlacedMember], lap: float) ->
     target = region.target
     inside = [members[i] for i in region.members]
     left, low, right, high = region.outline.bounds
-    round_one = inside[0] if len(inside) == 1 else None
-    if round_one is not None:
-        left, low, right, high = round_one.bounds
+    if len(inside) == 1:
+        left, low, right, high = inside[0].bounds
     middles: list[tuple[Axis, float]] = [("y", (low + high) / 2.0), ("x", (left + right) / 2.0)]
     single = [
         Split(axis, (at,))
         for axis, at in middles
-        if all(_crosses(_line(axis, at, target), m.outline) for m in inside)
+        # an outline is in one piece, so a line within its bounds goes through it
+        if all(_within(at, m.bounds[axis == "y"], m.bounds[2 + (axis == "y")]) for m in inside)
     ]
     several = [
         Split("y", _distinct([(m.bounds[1] + m.bounds[3]) / 2.0 for m in inside])),
@@ -81,6 +108,10 @@ def choose_split(region: Region, members: Sequence[PlacedMember], lap: float) ->
     return next(split for split in choices if cut_area(split) <= least + 1e-6)
 
 
+def _within(at: float, low: float, high: float) -> bool:
+    return low + 1e-6 < at < high - 1e-6
+
+
 def split_target(target: Rectangle, split: Split | None, lap: float) -> list[Rectangle]:
     """Cut the target along the lines, each piece running half a lap past its line."""
     if split is None:
@@ -97,48 +128,33 @@ def split_target(target: Rectangle, split: Split | None, lap: float) -> list[Rec
     return [Rectangle(target.left, a, target.right, b) for a, b in spans]
 
 
-def fit_roll(
-    rectangle: Rectangle, roll_width: float, roll_length: float, lap: float
-) -> list[Rectangle]:
-    """Split a piece again, evenly, until it can be cut from the widest roll; laps added.
+def fit_roll(width: Traced, length: Traced, widest: Traced, longest: Traced, lap: Traced) -> Grid:
+    """Split a piece evenly until it can be cut from the widest roll, laps counted in.
 
     Raises LayoutRefusal, before any is made, where that takes too many pieces.
     """
-    short, long = sorted((rectangle.width, rectangle.length))
-    refuse_many(_parts(short, roll_width, lap) * _parts(long, roll_length, lap))
-    pieces = [rectangle]
-    short_is_x = rectangle.width <= rectangle.length
-    for across_x, most in ((short_is_x, roll_width), (not short_is_x, roll_length)):
-        pieces = [part for piece in pieces for part in _evenly(piece, across_x, most, lap)]
-    return pieces
+    across, along = (widest, longest) if width.value <= length.value else (longest, widest)
+    columns = reckon(piece_formulas.parts_needed, side=width, most=across, lap=lap)
+    rows = reckon(piece_formulas.parts_needed, side=length, most=along, lap=lap)
+    refuse_many(columns.value * rows.value)
+    return Grid(columns, rows, _part(width, columns, lap), _part(length, rows, lap))
 
 
-def _evenly(piece: Rectangle, across_x: bool, most: float, lap: float) -> list[Rectangle]:
-    side = piece.width if across_x else piece.length
-    count = _parts(side, most, lap)
-    if count == 1:
-        return [piece]
-    part = (side + (count - 1) * lap) / count
-    starts = [k * (part - lap) for k in range(count)]
-    if across_x:
-        return [
-            Rectangle(piece.left + s, piece.low, piece.left + s + part, piece.high) for s in starts
-        ]
-    return [Rectangle(piece.left, piece.low + s, piece.right, piece.low + s + part) for s in starts]
+def _part(side: Traced, parts: Traced, lap: Traced) -> Traced:
+    if parts.value == 1.0:
+        return side
+    return reckon(piece_formulas.even_part, side=side, parts=parts, lap=lap)
 
 
-def _parts(side: float, most: float, lap: float) -> int:
-    return 1 if side <= most + NOISE else math.ceil((side - lap - NOISE) / (most - lap))
-
-
-def refuse_many(count: int) -> None:
+def refuse_many(count: float) -> None:
     """Refuse a layout of more pieces than anybody cuts for one detail."""
     if count > MAX_PIECES:
         raise LayoutRefusal(
             [
                 (
-                    "/members",
-                    f"take more than {MAX_PIECES:,} pieces of fleece: describe fewer at once",
+                    "",
+                    f"takes more than {MAX_PIECES:,} pieces of fleece: describe a part of it, and "
+                    "the rest as details of their own",
                 )
             ]
         )
@@ -163,25 +179,40 @@ def vanished(outline: BaseGeometry, opening: BaseGeometry, turn_up: float) -> Ba
     return unary_union([p for p in getattr(parts, "geoms", [parts]) if p.area > REGROWN])
 
 
-def lay_base(rectangle: Rectangle, opening: BaseGeometry, thin: BaseGeometry) -> BasePiece:
+def lay_base(
+    rectangle: Rectangle, openings: Sequence[BaseGeometry], thin: Sequence[BaseGeometry]
+) -> BasePiece:
     """Cut a base piece round what stands in it.
 
-    `opening` is the outline shrunk by the turn-up, `thin` the parts of the outline that shrink to
-    nothing. These, and an opening wholly inside the piece, are reached by a slit from its edge.
+    `openings` are the outlines shrunk by the turn-up, `thin` the parts of the outlines that shrink
+    to nothing. These, and an opening wholly inside the piece, are reached by a slit from its edge.
     """
     sheet = rectangle.sheet()
-    shape = sheet.difference(opening) if not opening.is_empty else sheet
+    own = (rectangle.left, rectangle.low, rectangle.right, rectangle.high)
+    met = [o for o in openings if not o.is_empty and not apart(own, o.bounds)]
+    shape = sheet
+    if met:
+        shape = sheet.difference(met[0] if len(met) == 1 else unary_union(met))
     wholly = any(len(p.interiors) for p in getattr(shape, "geoms", [shape]))
-    return BasePiece(rectangle, shape, wholly or sheet.intersection(thin).area > NOISE)
-
-
-def lap_outside(rectangles: Sequence[Rectangle], outline: BaseGeometry) -> float:
-    """Area where base pieces lie on each other, outside the outline [in²]."""
-    sheets = [r.sheet() for r in rectangles]
-    return math.fsum(
-        float(sheets[i].intersection(sheets[j]).difference(outline).area)
-        for i, j in overlapping(sheets)
+    slit = wholly or any(
+        not t.is_empty and not apart(own, t.bounds) and sheet.intersection(t).area > NOISE
+        for t in thin
     )
+    return BasePiece(rectangle, shape, slit)
+
+
+def lap_outside(rectangles: Sequence[Rectangle], outlines: Sequence[BaseGeometry]) -> float:
+    """Area where base pieces lie on each other, outside the outlines [in²]."""
+    sheets = [r.sheet() for r in rectangles]
+    found = []
+    for i, j in overlapping(sheets):
+        both = sheets[i].intersection(sheets[j])
+        if both.area <= NOISE:
+            continue
+        inside = [o for o in outlines if not apart(both.bounds, o.bounds)]
+        taken = math.fsum(both.intersection(o).area for o in inside)
+        found.append(float(both.area) - taken)
+    return math.fsum(found)
 
 
 def overlapping(sheets: Sequence[BaseGeometry]) -> list[tuple[int, int]]:
@@ -211,17 +242,6 @@ def narrowest_gap(outline: BaseGeometry, reach: float) -> float | None:
         middle = (low + high) / 2.0
         low, high = (low, middle) if closes(middle) else (middle, high)
     return high
-
-
-def _line(axis: Axis, at: float, target: Rectangle) -> LineString:
-    if axis == "x":
-        return LineString([(at, target.low), (at, target.high)])
-    return LineString([(target.left, at), (target.right, at)])
-
-
-def _crosses(line: LineString, outline: BaseGeometry) -> bool:
-    # a line along an edge does not go through the member
-    return bool(line.intersects(outline.buffer(-1e-6)))
 
 
 def _distinct(values: Sequence[float]) -> tuple[float, ...]:

@@ -6,12 +6,15 @@ import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
+import shapely
 from shapely.geometry import Point, Polygon
 from shapely.geometry.base import BaseGeometry
+from shapely.ops import unary_union
 
 from upstand.formulas import REGISTER
 from upstand.layout.model import Region
-from upstand.layout.placed import NOISE, PlacedMember
+from upstand.layout.placed import NOISE, PlacedMember, apart
+from upstand.layout.planes import SAME
 from upstand.quantity.traced import Origin, Traced, reckon
 from upstand.sections.model import group_near
 
@@ -36,17 +39,22 @@ class Part:
 
 def find_parts(region: Region, members: Sequence[PlacedMember]) -> list[Part]:
     """Take the region's outline apart. Known sections count by formula, joined ones as drawn."""
-    parts = []
-    for outline in getattr(region.outline, "geoms", [region.outline]):
-        if outline.is_empty:
-            continue
-        inside = [
-            members[i]
-            for i in region.members
-            if members[i].outline.intersection(outline).area > NOISE
-        ]
-        parts.append(_lone(outline, inside[0]) if len(inside) == 1 else _joined(outline, inside))
-    return parts
+    outlines = [o for o in getattr(region.outline, "geoms", [region.outline]) if not o.is_empty]
+    inside = [members[i] for i in region.members]
+    if len(outlines) == 1:
+        return [_part(outlines[0], inside)]
+    return [_part(outline, [m for m in inside if _belongs(m, outline)]) for outline in outlines]
+
+
+def _belongs(member: PlacedMember, outline: BaseGeometry) -> bool:
+    if apart(member.bounds, outline.bounds, -SAME):
+        return False
+    # one is wholly in the other, or they are apart: any point of it tells
+    return bool(outline.covers(member.outline.representative_point()))
+
+
+def _part(outline: BaseGeometry, inside: Sequence[PlacedMember]) -> Part:
+    return _lone(outline, inside[0]) if len(inside) == 1 else _joined(outline, inside)
 
 
 def section_figures(member: PlacedMember) -> tuple[Traced, Traced]:
@@ -82,11 +90,8 @@ def _lone(outline: BaseGeometry, member: PlacedMember) -> Part:
 
 def _joined(outline: Polygon, members: Sequence[PlacedMember]) -> Part:
     """Measure members that touch off their joined outline, and share its girth among them."""
-    edge = outline.exterior
-    girth = float(edge.length)
-    shares = {
-        m.number: float(edge.intersection(m.outline.boundary.buffer(1e-7)).length) for m in members
-    }
+    girth = float(outline.exterior.length)
+    shares = {m.number: _seen(m, members, outline) for m in members}
     shares = {number: share for number, share in shares.items() if share > 1e-6}
     known = sum(shares.values())
     corners = [
@@ -105,6 +110,24 @@ def _joined(outline: Polygon, members: Sequence[PlacedMember]) -> Part:
         joint_face="widest-face",
         corners=tuple(corners),
     )
+
+
+def _seen(member: PlacedMember, members: Sequence[PlacedMember], outline: Polygon) -> float:
+    """Length of a member's edge that no other member covers, on the outside of them all."""
+    edge = member.outline.exterior
+    near = [
+        m.outline for m in members if m is not member and not apart(m.bounds, member.bounds, SAME)
+    ]
+    if near:
+        edge = edge.difference(unary_union(near).buffer(1e-7, join_style="mitre"))
+    if len(members) > 2 and not edge.is_empty:
+        # what lies round a hole that the members enclose is inside, not seen
+        left, low, right, high = edge.bounds
+        outer = shapely.clip_by_rect(
+            outline.exterior, left - SAME, low - SAME, right + SAME, high + SAME
+        )
+        edge = edge.intersection(outer.buffer(1e-6))
+    return float(edge.length)
 
 
 def _placed_corners(member: PlacedMember) -> list[tuple[float, float]]:
@@ -132,5 +155,7 @@ def _stands_out(outline: Polygon, member: PlacedMember, point: tuple[float, floa
         return bool(not outline.covers(corner) and outline.distance(corner) < reach)
     if outline.exterior.distance(corner) > 1e-6:
         return False
+    x, y = point
+    around = shapely.clip_by_rect(outline, x - 0.02, y - 0.02, x + 0.02, y + 0.02)
     near = corner.buffer(0.01, quad_segs=32)
-    return bool(outline.intersection(near).area < near.area * 0.499)
+    return bool(around.intersection(near).area < near.area * 0.499)

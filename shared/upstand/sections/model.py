@@ -53,7 +53,8 @@ class Section:
 
     ``girth_formula`` and ``area_formula`` name entries of the formula register and
     ``formula_inputs`` says which field feeds which parameter of both. They are ``None`` for a free
-    polygon, whose ``drawn_girth_in`` and ``drawn_area_in2`` are the figures that count.
+    polygon, whose ``drawn_girth_in`` and ``drawn_area_in2`` are the figures that count. ``box``
+    names the fields that are its width and depth.
     """
 
     kind: str
@@ -66,6 +67,7 @@ class Section:
     girth_formula: str | None
     area_formula: str | None
     formula_inputs: Mapping[str, str] = field(hash=False)
+    box: tuple[str, str] | None
     corners: tuple[Point, ...]
     round: bool
     joint_faces: tuple[Face, ...]

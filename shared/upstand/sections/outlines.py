@@ -74,6 +74,7 @@ def build(
         girth_formula=f"{stem}_girth",
         area_formula=f"{stem}_area",
         formula_inputs=MappingProxyType(feeds),
+        box=_BOX[kind],
         corners=shape.corners,
         round=not shape.corners,
         joint_faces=shape.faces,
@@ -110,6 +111,7 @@ def build_polygon(points: Sequence[Point]) -> Section:
         girth_formula=None,
         area_formula=None,
         formula_inputs=MappingProxyType({}),
+        box=None,
         corners=convex_corners(centred),
         round=False,
         joint_faces=(_face("longest-side", start, end),),
@@ -242,6 +244,20 @@ _FORMULAS: Mapping[str, tuple[str, dict[str, str]]] = MappingProxyType(
         "pipe": ("round", {"diameter": "od"}),
         "bar": ("bar", _same("width", "depth")),
         "rod": ("round", {"diameter": "diameter"}),
+    }
+)
+
+#: kind -> the fields that are its width (along x) and its depth (along y)
+_BOX: Mapping[str, tuple[str, str]] = MappingProxyType(
+    {
+        "angle": ("leg_a", "leg_b"),
+        "channel": ("flange_width", "depth"),
+        "i-section": ("flange_width", "depth"),
+        "tee": ("flange_width", "depth"),
+        "tube": ("width", "depth"),
+        "pipe": ("od", "od"),
+        "bar": ("width", "depth"),
+        "rod": ("diameter", "diameter"),
     }
 )
 

@@ -72,7 +72,7 @@ class Judge:
             Reason(
                 "layout",
                 "ask",
-                fault,
+                str(fault),
                 self.words.say("clear-layout"),
                 "roof-designer",
                 (self.words.say("fact-sketch"), self.words.say("fact-photo")),

@@ -144,6 +144,8 @@ class _Printer:
             return _number(tree), _ATOM
         sign, *rest = tree
         operation = str(sign)
+        if operation == "-" and rest[1] == "HAIR":
+            return self.write(rest[0])
         if operation in ("+", "-", "*", "/"):
             rank = _RANKS[operation]
             left, right = self.wrapped(rest[0], rank), self.wrapped(rest[1], rank + 1)

@@ -4,26 +4,36 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from shapely.geometry import MultiPolygon
+import shapely
 from shapely.geometry.base import BaseGeometry
 from shapely.ops import unary_union
 
 from upstand.edition import Edition
 from upstand.formulas import areas, supply
 from upstand.layout.model import (
+    Face,
     Fleece,
+    Frame,
     Layout,
     Masking,
     Orientation,
-    Rectangle,
+    Piece,
     Region,
     Surface,
 )
+from upstand.layout.parameters import read_parameters
 from upstand.layout.pieces import PieceMaker
-from upstand.layout.placed import PlacedMember, PlacedPlate, place_members, place_plates
+from upstand.layout.placed import (
+    PlacedMember,
+    PlacedPlate,
+    apart,
+    place_members,
+    place_plates,
+    turned,
+)
 from upstand.layout.planes import find_regions
 from upstand.layout.proof import prove
-from upstand.layout.splitting import lap_outside, narrowest_gap
+from upstand.layout.splitting import narrowest_gap
 from upstand.layout.uprights import Part, find_parts
 from upstand.quantity.traced import Traced, measured, reckon, total
 from upstand.query.defaults import Settled
@@ -37,6 +47,7 @@ PARAMETERS = (
     "fleece-to-tape",
     "tape-corner-overlap",
 )
+GROUND = Frame((0.0, 0.0, 0.0), (1.0, 0.0, 0.0), (0.0, 1.0, 0.0))
 
 
 def lay_out_upright(settled: Settled, edition: Edition) -> Layout:
@@ -44,18 +55,22 @@ def lay_out_upright(settled: Settled, edition: Edition) -> Layout:
 
     Raises LayoutRefusal where the description can't be laid out.
     """
-    given = {
-        name: edition.record(f"limits/{name}").value("value").traced("in") for name in PARAMETERS
-    }
+    given = read_parameters(edition, PARAMETERS)
     flange, reveal = settled.flange, settled.reveal
     turn = settled.mask_turn.value
     members = place_members(settled.members, turn)
     plates = place_plates(settled.plates, given["plate-margin"].value, turn, members)
-    regions = find_regions(members, plates, flange.value, reveal.value, turn)
+    regions = find_regions(members, plates, flange, given["plate-margin"], reveal.value, turn)
     parts = [find_parts(region, members) for region in regions]
     every_part = [part for some in parts for part in some]
 
-    masks = [_sides(region.mask) for region in regions]
+    masks = [
+        (
+            reckon(areas.grown_side, side=region.width, margin=reveal),
+            reckon(areas.grown_side, side=region.length, margin=reveal),
+        )
+        for region in regions
+    ]
     mask_area = total(
         "mask area", [reckon(areas.rectangle_area, width=w, length=h) for w, h in masks]
     )
@@ -84,17 +99,56 @@ def lay_out_upright(settled: Settled, edition: Edition) -> Layout:
         fleece=fleece,
         coated=total("area coated, out to the tape", [flat, *upright]),
         girth=girth,
-        gap_in=_gap(members, regions),
+        gap_in=_gap(members, parts),
+        faces=_faces(settled, regions, parts, members),
         parameters=given,
     )
     return prove(layout, settled, members, plates)
 
 
-def _sides(rectangle: Rectangle) -> tuple[Traced, Traced]:
-    return (
-        measured(rectangle.width, "in", "width of the rectangle"),
-        measured(rectangle.length, "in", "length of the rectangle"),
-    )
+def _faces(
+    settled: Settled,
+    regions: Sequence[Region],
+    parts: Sequence[Sequence[Part]],
+    members: Sequence[PlacedMember],
+) -> tuple[Face, ...]:
+    """Draw the faces: each masked rectangle on the roof, and each upright unrolled."""
+    height, reveal = settled.height.value, settled.reveal.value
+    found = []
+    uprights = 0
+    for number, (region, inside) in enumerate(zip(regions, parts, strict=True), 1):
+        sheet, zone = (
+            turned(r.sheet(), region.turn_deg, (0.0, 0.0)) for r in (region.mask, region.target)
+        )
+        found.append(
+            Face(
+                f"roof-{number}",
+                "roof",
+                "flat",
+                sheet,
+                zone,
+                (sheet.exterior,),
+                region.outline if inside else None,
+                frame=GROUND,
+            )
+        )
+        for part in inside:
+            uprights += 1
+            round_it = part.girth.value
+            sheet = shapely.box(0.0, 0.0, round_it, height + reveal)
+            line = shapely.linestrings([(0.0, height + reveal), (round_it, height + reveal)])
+            found.append(
+                Face(
+                    f"upright-{uprights}",
+                    f"member-{part.members[0] + 1}",
+                    "upright",
+                    sheet,
+                    shapely.box(0.0, 0.0, round_it, height),
+                    (line,),
+                    unrolled=True,
+                )
+            )
+    return tuple(found)
 
 
 def _sum(name: str, unit: str, parts: Sequence[Traced]) -> Traced:
@@ -110,14 +164,16 @@ def _surfaces(
 ) -> tuple[Surface, ...]:
     """List the surfaces: the roof less its plates, each plate, each member up to the tape."""
     plate_surfaces = []
-    covered: BaseGeometry = MultiPolygon()
+    earlier: list[PlacedPlate] = []
     for plate in plates:
         substrate = str(plate.plate.substrate)
-        if plate.outline.intersection(covered).area > 1e-9:
-            area = measured(plate.outline.difference(covered).area, "in^2", "plate, seen part")
+        over = [p.outline for p in earlier if not apart(p.bounds, plate.bounds)]
+        seen = plate.outline.difference(unary_union(over)).area if over else None
+        if seen is not None and plate.outline.area - seen > 1e-9:
+            area = measured(seen, "in^2", "plate, seen part")
         else:
             area = reckon(areas.rectangle_area, width=plate.plate.width, length=plate.plate.length)
-        covered = unary_union([covered, plate.outline])
+        earlier.append(plate)
         number = plate.number + 1
         plate_surfaces.append(Surface(f"plate-{number}", "plate", number, substrate, "flat", area))
     roof = flat
@@ -162,10 +218,10 @@ def _fleece(
     maker = PieceMaker(settled, edition, given)
     zones = []
     laps: list[Traced] = []
-    for region, inside in zip(regions, parts, strict=True):
-        maker.covers([plates[n] for n in region.plates], region)
-        width, length = _sides(region.target)
-        target_area = reckon(areas.rectangle_area, width=width, length=length)
+    for number, (region, inside) in enumerate(zip(regions, parts, strict=True), 1):
+        face = f"roof-{number}"
+        maker.covers([plates[n] for n in region.plates], region, inside, face)
+        target_area = reckon(areas.rectangle_area, width=region.width, length=region.length)
         if not region.members:
             zones.append(target_area)
         else:
@@ -178,22 +234,16 @@ def _fleece(
                     height=settled.height,
                 )
             )
-        rectangles = maker.base(region, inside, members)
-        overlap = lap_outside(rectangles, region.outline)
-        if overlap:
-            laps.append(measured(overlap, "in^2", "base laps outside the outline"))
+        laps += maker.base(region, inside, members, face)
     for inside in parts:
         for part in inside:
             laps += maker.wraps(part)
     maker.patches([part for some in parts for part in some])
     pieces = maker.finished()
-    net = total("fleece as laid", [_times(p.net, p.count) for p in pieces])
+    net = total("fleece as laid", [_times(p.net, p) for p in pieces])
     cut = total(
         "fleece as cut",
-        [
-            _times(reckon(areas.rectangle_area, width=p.width, length=p.length), p.count)
-            for p in pieces
-        ],
+        [_times(reckon(areas.rectangle_area, width=p.width, length=p.length), p) for p in pieces],
     )
     zone = total("zone", zones)
     return Fleece(
@@ -206,20 +256,47 @@ def _fleece(
     )
 
 
-def _times(area: Traced, count: int) -> Traced:
-    if count == 1:
+def _times(area: Traced, piece: Piece) -> Traced:
+    if piece.count == 1:
         return area
-    return reckon(supply.scaled, amount=area, count=measured(float(count), "1", "pieces"))
+    return reckon(supply.scaled, amount=area, count=measured(float(piece.count), "1", "pieces"))
 
 
-def _gap(members: Sequence[PlacedMember], regions: Sequence[Region]) -> float | None:
+def _gap(members: Sequence[PlacedMember], parts: Sequence[Sequence[Part]]) -> float | None:
     """Find the narrowest gap that hand and fleece would have to reach into [in], if any."""
     gaps = [m.section.clear_gap_in for m in members if m.section.clear_gap_in is not None]
     reach = 2.0 + 1e-6
-    for region in regions:
-        lone_known = len(region.members) == 1 and members[region.members[0]].section.area_formula
-        if region.members and not lone_known:
-            found = narrowest_gap(region.outline, reach)
+    for inside in parts:
+        for outline in _close(inside, members, reach):
+            found = narrowest_gap(outline, reach)
             if found is not None:
                 gaps.append(found)
     return min(gaps) if gaps else None
+
+
+def _close(
+    parts: Sequence[Part], members: Sequence[PlacedMember], reach: float
+) -> list[BaseGeometry]:
+    """Join the outlines near one another; a known section far from the rest has no gap to find."""
+    groups: list[list[Part]] = []
+    # grown by half the reach, a sharp corner runs out up to ten times as far
+    far = 11.0 * reach
+    for part in parts:
+        bounds = part.outline.bounds
+        joined, others = [part], []
+        for group in groups:
+            if all(apart(bounds, other.outline.bounds, far) for other in group):
+                others.append(group)
+            else:
+                joined += group
+        groups = [*others, joined]
+    return [
+        unary_union([part.outline for part in group])
+        for group in groups
+        if len(group) > 1 or not _known(group[0], members)
+    ]
+
+
+def _known(part: Part, members: Sequence[PlacedMember]) -> bool:
+    """Whether an outline is one section whose gap its dimensions tell."""
+    return len(part.members) == 1 and members[part.members[0]].section.area_formula is not None
