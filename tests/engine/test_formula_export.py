@@ -83,6 +83,8 @@ def test_trees_use_only_listed_operations() -> None:
         "saturation_over_ice",
         "dew_point",
         "frost_point",
+        "disc_part",
+        "rounded_part",
     }
 
 

@@ -211,7 +211,9 @@ class Saying:
             "flange": speech.text(settled.flange),
             "reveal": speech.text(settled.reveal),
             "lap": speech.text(lap),
-            "line_height": open_ if masking is None else speech.text(masking.line_height),
+            "line_height": open_
+            if masking is None or masking.line_height is None
+            else speech.text(masking.line_height),
             "tape": open_ if masking is None else speech.text(masking.tape, "run"),
             "corners": open_ if masking is None else speech.text(masking.corners, "run"),
             "mask": open_
@@ -284,7 +286,7 @@ class Saying:
     def _again(self) -> str:
         """What cleaning again means for each substrate, each said once."""
         said: dict[str, list[str]] = {}
-        for substrate in dict.fromkeys(s.substrate for s in self.answer.layout.surfaces):
+        for substrate in self.answer.layout.substrates:
             record = self.answer.edition.record(f"substrates/{substrate}")
             path = str(record.get("preparation"))
             if self.answer.edition.has(path):

@@ -32,7 +32,7 @@ def draw_section(scene: Scene) -> str:
     Raises NothingToDraw where the layout has no geometry or no upright.
     """
     region, masking = scene.region, scene.layout.masking
-    if masking is None:
+    if masking is None or masking.line_height is None:
         raise NothingToDraw("the geometry of this detail is not computed")
     settled = scene.answer.settled
     height, flange, reveal = settled.height.value, settled.flange.value, settled.reveal.value
@@ -148,7 +148,7 @@ def _measures(
     """Dimension height and tape line at the left, flange and reveal under the roof."""
     reach, flange, reveal, height = sizes
     settled, masking = scene.answer.settled, scene.layout.masking
-    assert masking is not None
+    assert masking is not None and masking.line_height is not None
     edge = reach + reveal + LEFT_MARGIN
     x_line = frame.at(edge, 0.0)[0]
     for text, z, x, part in (

@@ -103,22 +103,22 @@ def difference(whole: SquareInches, part: SquareInches) -> SquareInches:
     return whole - part
 
 
-def edge_before(at: Inches, side: Inches, margin: Inches) -> Inches:
-    """Where something grown by a margin begins along an axis; `at` is its middle.
+def edge_before(middle: Inches, side: Inches, margin: Inches) -> Inches:
+    """Where something grown by a margin begins along an axis.
 
     >>> edge_before(6, 3, 2)
     2.5
     """
-    return at - side / 2 - margin
+    return middle - side / 2 - margin
 
 
-def edge_after(at: Inches, side: Inches, margin: Inches) -> Inches:
-    """Where something grown by a margin ends along an axis; `at` is its middle.
+def edge_after(middle: Inches, side: Inches, margin: Inches) -> Inches:
+    """Where something grown by a margin ends along an axis.
 
     >>> edge_after(6, 3, 2)
     9.5
     """
-    return at + side / 2 + margin
+    return middle + side / 2 + margin
 
 
 def span(first: Inches, last: Inches) -> Inches:
@@ -140,6 +140,5 @@ def joint_area(
     >>> joint_area(10, 240, 1, 3, 2)
     40
     """
-    along = (columns - 1) * length
-    across = (rows - 1) * width
-    return lap * (along + across) - lap * lap * (columns - 1) * (rows - 1)
+    joints = (columns - 1) * length + (rows - 1) * width
+    return lap * joints - lap * lap * (columns - 1) * (rows - 1)

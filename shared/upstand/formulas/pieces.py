@@ -57,7 +57,7 @@ def parts_needed(side: Inches, most: Inches, lap: Inches) -> Count:
     >>> parts_needed(240, 120, 2)
     3
     """
-    return max(1, ceil((side - lap - HAIR) / (most - lap)))
+    return max(1, ceil((side - lap) / (most - lap) - HAIR))
 
 
 def even_part(side: Inches, parts: Count, lap: Inches) -> Inches:

@@ -75,8 +75,8 @@ def crossed_part(
     4.875
     """
     to = min(max(reach + length / 2, 0), length)
-    across = min(max(reach + web / 2, 0), web)
-    return wide * across + narrow * (to - across)
+    ends = min(max(reach + web / 2, 0), web)
+    return wide * ends + narrow * (to - ends)
 
 
 def less(side: Inches, turn_up: Inches) -> Inches:

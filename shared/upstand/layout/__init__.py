@@ -9,6 +9,9 @@ from shapely.errors import GEOSException
 from upstand.edition import Edition
 from upstand.layout.families.upright import lay_out_upright
 from upstand.layout.model import (
+    Ask,
+    Face,
+    Fault,
     Fleece,
     Layout,
     LayoutRefusal,
@@ -58,6 +61,9 @@ def lay_out(settled: Settled, edition: Edition) -> Layout:
 
 __all__ = [
     "FAMILIES",
+    "Ask",
+    "Face",
+    "Fault",
     "Fleece",
     "Layout",
     "LayoutRefusal",

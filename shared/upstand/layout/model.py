@@ -277,3 +277,9 @@ class Layout:
     unproved: tuple[Fault, ...] = ()
     why: str = "geometry-not-built"
     parameters: Mapping[str, Traced] = field(default_factory=dict)
+
+    @property
+    def substrates(self) -> tuple[str, ...]:
+        """What the surfaces are made of, each once; a surface nobody named is left out."""
+        named = (s.substrate for s in self.surfaces)
+        return tuple(dict.fromkeys(s for s in named if s is not None))

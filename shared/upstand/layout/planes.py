@@ -174,7 +174,7 @@ def edge(reach: Reach, axis: int, end: int) -> Traced:
     """Count where something grown begins (end 0) or ends (1) along an axis."""
     assert reach.sides is not None
     formula = areas.edge_after if end else areas.edge_before
-    return reckon(formula, at=reach.centre[axis], side=reach.sides[axis], margin=reach.margin)
+    return reckon(formula, middle=reach.centre[axis], side=reach.sides[axis], margin=reach.margin)
 
 
 def _joined(drafts: Sequence[_Draft], reveal: float) -> list[_Draft]:

@@ -9,7 +9,6 @@ from dataclasses import dataclass
 import shapely
 from shapely.geometry import Point, Polygon
 from shapely.geometry.base import BaseGeometry
-from shapely.ops import unary_union
 
 from upstand.formulas import REGISTER
 from upstand.layout.model import Region
@@ -91,7 +90,7 @@ def _lone(outline: BaseGeometry, member: PlacedMember) -> Part:
 def _joined(outline: Polygon, members: Sequence[PlacedMember]) -> Part:
     """Measure members that touch off their joined outline, and share its girth among them."""
     girth = float(outline.exterior.length)
-    shares = {m.number: _seen(m, members, outline) for m in members}
+    shares = {m.number: _seen(m, outline) for m in members}
     shares = {number: share for number, share in shares.items() if share > 1e-6}
     known = sum(shares.values())
     corners = [
@@ -112,22 +111,13 @@ def _joined(outline: Polygon, members: Sequence[PlacedMember]) -> Part:
     )
 
 
-def _seen(member: PlacedMember, members: Sequence[PlacedMember], outline: Polygon) -> float:
-    """Length of a member's edge that no other member covers, on the outside of them all."""
-    edge = member.outline.exterior
-    near = [
-        m.outline for m in members if m is not member and not apart(m.bounds, member.bounds, SAME)
-    ]
-    if near:
-        edge = edge.difference(unary_union(near).buffer(1e-7, join_style="mitre"))
-    if len(members) > 2 and not edge.is_empty:
-        # what lies round a hole that the members enclose is inside, not seen
-        left, low, right, high = edge.bounds
-        outer = shapely.clip_by_rect(
-            outline.exterior, left - SAME, low - SAME, right + SAME, high + SAME
-        )
-        edge = edge.intersection(outer.buffer(1e-6))
-    return float(edge.length)
+def _seen(member: PlacedMember, outline: Polygon) -> float:
+    """Length of the joined outline that is this member's own edge; two may share one."""
+    left, low, right, high = member.bounds
+    near = shapely.clip_by_rect(
+        outline.exterior, left - SAME, low - SAME, right + SAME, high + SAME
+    )
+    return float(near.intersection(member.outline.boundary.buffer(SAME)).length)
 
 
 def _placed_corners(member: PlacedMember) -> list[tuple[float, float]]:

@@ -95,7 +95,7 @@ def _activity_of(part: Preparation) -> str:
 def _preparations(layout: Layout, edition: Edition) -> list[Preparation]:
     """List each preparation step of each substrate, surfaces of one substrate together."""
     found = []
-    for substrate_id in dict.fromkeys(s.substrate for s in layout.surfaces):
+    for substrate_id in layout.substrates:
         substrate = edition.record(f"substrates/{substrate_id}")
         path = str(substrate.get("preparation"))
         if not edition.has(path):

@@ -36,9 +36,6 @@ GRAMS_PER_KILOGRAM: Annotated[float, "g/kg"] = 1000.0
 ALL_OF_IT: Annotated[float, "percent"] = 100.0
 """The whole, in percent: what a percentage is divided by."""
 
-HAIR: Annotated[float, "in"] = 1e-6
-"""Lengths that differ by less are the same: sums of decimal fractions stray."""
-
 ICE_POINT_F: Annotated[float, "degF"] = 32.0
 """Where water freezes, in degrees Fahrenheit."""
 
