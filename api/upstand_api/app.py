@@ -8,7 +8,7 @@ from werkzeug.routing import RequestRedirect
 from upstand_api.access import read_access
 from upstand_api.admission import Gate, Rate
 from upstand_api.editions import Editions
-from upstand_api.http import headers, logs, problems
+from upstand_api.http import compression, headers, logs, problems
 from upstand_api.http.links import BASE, href
 from upstand_api.http.problems import problem
 from upstand_api.openapi.document import Document
@@ -53,6 +53,7 @@ def create_app(settings: Settings | None = None) -> Flask:
     logs.register(app)
     problems.register(app)
     headers.register(app)
+    compression.register(app)
     app.before_request(_admit)
     document = Document(app, held.base_url)
     for module in RESOURCES:

@@ -3,14 +3,18 @@
 from __future__ import annotations
 
 import hashlib
-import json
+from collections.abc import Callable
 from typing import Any
 
+import orjson
 from flask import Response, request
 
+from upstand import __version__
 from upstand.edition import Edition
+from upstand_api.http.compression import PACKED
+from upstand_api.http.links import href
 
-__all__ = ["reply", "write_json"]
+__all__ = ["json_response", "reply", "reply_kept", "write_json"]
 
 PUBLIC = "public, max-age=300"
 PRIVATE = "private, no-cache"
@@ -24,25 +28,61 @@ def write_json(document: Any) -> str:
     >>> write_json({"text": "8 °F", "value": 0.1})
     '{"text":"8 °F","value":0.1}'
     """
-    return json.dumps(document, ensure_ascii=False, allow_nan=False, separators=(",", ":"))
+    return orjson.dumps(document).decode("utf-8")
+
+
+def json_response(document: Any) -> Response:
+    """Make a response of a document."""
+    content = orjson.dumps(document, option=orjson.OPT_APPEND_NEWLINE)
+    return Response(content, content_type="application/json")
 
 
 def reply(document: Any, *editions: Edition) -> Response:
-    """Answer with a document that was computed from editions.
+    """Answer with a document that was computed from editions and from the request's body."""
+    response = json_response(document)
+    _say_who_keeps(response, editions)
+    return response
 
-    What is read (GET) from published editions has an ETag and may be kept; a draft may change at
-    any moment and has none; what an overlay went into is for its asker alone.
+
+def reply_kept(compute: Callable[[], Any], *editions: Edition) -> Response:
+    """Answer with a document that depends on address, editions and software alone.
+
+    Of published editions it has an ETag made from these: who has it already costs no computing. A
+    draft may change at any moment and has none; what an overlay went into is for its asker alone.
     """
-    response = Response(write_json(document) + "\n", content_type="application/json")
+    if not _fixed(editions):
+        return reply(compute(), *editions)
+    tag = _tag(editions)
+    known = request.if_none_match
+    for held in (tag, tag + PACKED):
+        if known.contains_weak(held):
+            response = Response(status=304, content_type="application/json")
+            response.set_etag(held)
+            break
+    else:
+        response = json_response(compute())
+        response.set_etag(tag)
+    _say_who_keeps(response, editions)
+    return response
+
+
+def _fixed(editions: tuple[Edition, ...]) -> bool:
+    return bool(editions) and all(e.overlay is None and e.status != "draft" for e in editions)
+
+
+def _tag(editions: tuple[Edition, ...]) -> str:
+    # a note or a status changes when an edition is withdrawn; its digest does not
+    told = [(e.id, e.digest, e.status, e.date, e.note and sorted(e.note.items())) for e in editions]
+    asked = sorted(request.args.items(multi=True))
+    parts = repr((__version__, href(request.path), asked, told))
+    return hashlib.sha256(parts.encode("utf-8", "surrogatepass")).hexdigest()[:32]
+
+
+def _say_who_keeps(response: Response, editions: tuple[Edition, ...]) -> None:
     if any(edition.overlay is not None for edition in editions):
         response.headers["Cache-Control"] = PRIVATE
         response.vary.add("Authorization")
     elif request.method not in ("GET", "HEAD"):
         response.headers["Cache-Control"] = ANSWER
-    elif any(edition.status == "draft" for edition in editions):
-        response.headers["Cache-Control"] = DRAFT
     else:
-        response.headers["Cache-Control"] = PUBLIC if editions else DRAFT
-        response.set_etag(hashlib.sha256(response.get_data()).hexdigest()[:32])
-        response.make_conditional(request)
-    return response
+        response.headers["Cache-Control"] = PUBLIC if _fixed(editions) else DRAFT

@@ -2,20 +2,22 @@
 
 from __future__ import annotations
 
+import hashlib
 import json
 from collections.abc import Iterator, Mapping
+from functools import cache
 from typing import Any
 
-from flask import Flask, Response, render_template
+from flask import Flask, Response, render_template, request
 
 from upstand_api.http.body import parameters
 from upstand_api.http.problems import TELLING, TITLES
-from upstand_api.http.responses import reply
+from upstand_api.http.responses import write_json
 from upstand_api.openapi.document import Document
 from upstand_api.openapi.examples import curl
 from upstand_api.pages.style import html
 from upstand_api.pages.style import register as register_style
-from upstand_api.state import state
+from upstand_api.state import NAME
 
 __all__ = ["register"]
 
@@ -23,29 +25,42 @@ MOST_FIELDS_DEEP = 2
 
 
 def register(app: Flask, document: Document) -> None:
-    """Add both to an app; call it when every resource is registered."""
+    """Add both to an app; call it when every resource is registered. Each is made once."""
     register_style(app)
     whole = document.written()
-    operations = list(_operations(whole))
+    written = write_json(whole) + "\n"
+    base = app.extensions[NAME].settings.base_url or "http://127.0.0.1:8000"
+
+    @cache
+    def page() -> str:
+        return render_template(
+            "docs.html",
+            info=whole["info"],
+            operations=list(_operations(whole)),
+            problems=[(status, TITLES[status], TELLING[status]) for status in TELLING],
+            curl=lambda path, body: curl(base + path, body),
+        )
 
     @app.get("/openapi.json", endpoint="openapi")
     def openapi() -> Response:
         parameters()
-        return reply(whole)
+        return _made(Response(written, content_type="application/json"), written)
 
     @app.get("/docs", endpoint="docs")
     def docs() -> Response:
         parameters()
-        base = state().settings.base_url or "http://127.0.0.1:8000"
-        return html(
-            render_template(
-                "docs.html",
-                info=whole["info"],
-                operations=operations,
-                problems=[(status, TITLES[status], TELLING[status]) for status in TELLING],
-                curl=lambda path, body: curl(base + path, body),
-            )
-        )
+        return _made(html(page()), page())
+
+
+@cache
+def _digest(text: str) -> str:
+    return hashlib.sha256(text.encode("utf-8")).hexdigest()[:32]
+
+
+def _made(response: Response, text: str) -> Response:
+    response.headers["Cache-Control"] = "no-cache"
+    response.set_etag(_digest(text))
+    return response.make_conditional(request)
 
 
 def _operations(whole: Mapping[str, Any]) -> Iterator[dict[str, Any]]:

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from flask import Response
 
 from upstand.edition.publishing.changes import changes, sentence
 from upstand_api.http.body import edition_of_parameters, parameters
 from upstand_api.http.paging import LIMIT, PLACE, cut, next_page, read_limit, read_place
 from upstand_api.http.problems import problem
-from upstand_api.http.responses import reply
+from upstand_api.http.responses import reply_kept
 from upstand_api.openapi.document import EDITION, SINCE, Resource
 from upstand_api.openapi.shapes_of_answers.editions import ChangesSchema
 from upstand_api.state import state
@@ -32,14 +34,14 @@ def get_changes(edition: str) -> Response:
         )
     old = state().editions.get(since, where=("/since", ""))
     start = given.get("cursor", 0)
-    shown, more = cut(changes(old, new), start, given)
-    return reply(
-        {
+
+    def listed() -> dict[str, Any]:
+        shown, more = cut(changes(old, new), start, given)
+        return {
             "edition": new.id,
             "since": old.id,
             "items": [{**change, "sentence": sentence(change)} for change in shown],
             "next_page": next_page(given, str(start + len(shown))) if more else None,
-        },
-        old,
-        new,
-    )
+        }
+
+    return reply_kept(listed, old, new)

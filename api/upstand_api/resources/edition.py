@@ -7,7 +7,7 @@ from flask import Response
 from upstand import __version__
 from upstand_api.http.body import edition_of_parameters, parameters, read_overlay
 from upstand_api.http.links import href
-from upstand_api.http.responses import reply
+from upstand_api.http.responses import reply_kept
 from upstand_api.openapi.document import EDITION, OVERLAY, Resource
 from upstand_api.openapi.shapes_of_answers.editions import EditionSchema
 
@@ -22,8 +22,8 @@ def get_edition(edition: str) -> Response:
     """
     given = parameters(overlay=read_overlay)
     found = edition_of_parameters(edition, given)
-    return reply(
-        {
+    return reply_kept(
+        lambda: {
             "id": found.id,
             "overlay": found.overlay,
             "status": found.status,

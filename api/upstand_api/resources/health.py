@@ -6,7 +6,7 @@ from flask import Response
 
 from upstand import __version__
 from upstand_api.http.body import parameters
-from upstand_api.http.responses import write_json
+from upstand_api.http.responses import json_response
 from upstand_api.openapi.document import Resource
 from upstand_api.openapi.shapes_of_answers.health import HealthSchema, ReadySchema
 from upstand_api.state import state
@@ -43,6 +43,6 @@ def get_readyz() -> Response:
 
 
 def _unkept(document: dict[str, str]) -> Response:
-    response = Response(write_json(document) + "\n", content_type="application/json")
+    response = json_response(document)
     response.headers["Cache-Control"] = "no-store"
     return response

@@ -12,7 +12,7 @@ from upstand_api.http.body import (
     records_of,
 )
 from upstand_api.http.problems import fitting, hint, problem
-from upstand_api.http.responses import reply
+from upstand_api.http.responses import reply_kept
 from upstand_api.openapi.document import EDITION, ID, KIND, OVERLAY, UNITS, Resource
 from upstand_api.openapi.shapes_of_answers.editions import RecordSchema
 from upstand_api.resources.record_json import show_record
@@ -31,4 +31,4 @@ def get_record(edition: str, kind: str, id: str) -> Response:
     records = records_of(found, kind)
     if id not in records:
         raise problem(404, f"no {fitting(id)} among {kind}: {hint(id, records)}")
-    return reply(show_record(records[id], found, given.get("units", "us")), found)
+    return reply_kept(lambda: show_record(records[id], found, given.get("units", "us")), found)

@@ -14,7 +14,7 @@ from upstand_api.http.body import (
     records_of,
 )
 from upstand_api.http.paging import CURSOR, LIMIT, cut, next_page, read_cursor, read_limit
-from upstand_api.http.responses import reply
+from upstand_api.http.responses import reply_kept
 from upstand_api.openapi.document import EDITION, KIND, OVERLAY, UNITS, Resource
 from upstand_api.openapi.shapes_of_answers.editions import KindSchema
 from upstand_api.resources.record_json import show_record
@@ -35,8 +35,8 @@ def get_records(edition: str, kind: str) -> Response:
     records = records_of(found, kind)
     ids = list(records)
     shown, more = cut(ids, bisect_right(ids, given.get("cursor", "")), given)
-    return reply(
-        {
+    return reply_kept(
+        lambda: {
             "items": [show_record(records[id], found, given.get("units", "us")) for id in shown],
             "next_page": next_page(given, shown[-1]) if more else None,
         },
