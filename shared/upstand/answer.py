@@ -8,13 +8,14 @@ Each stage is a pure function of the earlier ones and the edition.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Any
 
 from upstand import __version__
-from upstand.edition import Edition
+from upstand.edition import Edition, Record
 from upstand.layout import Layout, LayoutRefusal, lay_out
 from upstand.procedure.cautions import Caution, find_cautions, find_triggers
+from upstand.procedure.checks import find_checks
 from upstand.procedure.steps import Procedure, order_steps
+from upstand.procedure.tools import find_tools
 from upstand.query.defaults import Settled, settle
 from upstand.query.faults import Fault, QueryFaults
 from upstand.query.model import Query
@@ -24,7 +25,6 @@ from upstand.stages.needs import find_needs
 from upstand.stages.times import Timing, find_times
 from upstand.verdict.detail import Judge
 from upstand.verdict.model import Verdict
-from upstand.words.fill import Words
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,16 +41,8 @@ class Answer:
     verdict: Verdict
     procedure: Procedure
     cautions: tuple[Caution, ...]
-
-    def document(self, *, no_break: bool = False) -> dict[str, Any]:
-        """Return the answer as plain JSON values, in the units and language asked for.
-
-        `no_break` keeps no-break spaces between numbers and units, for what will be wrapped on a
-        page or a screen; programs get plain spaces.
-        """
-        from upstand.document.requirements import write_document
-
-        return write_document(self, no_break=no_break)
+    checks: tuple[Record, ...]
+    tools: tuple[Record, ...]
 
 
 def answer(query: Query, edition: Edition) -> Answer:
@@ -60,7 +52,7 @@ def answer(query: Query, edition: Edition) -> Answer:
     ------
     QueryFaults : the description can't be laid out; every reason, with its JSON pointer.
     """
-    settled = settle(query, edition, Words(edition, query.lang or "en"))
+    settled = settle(query, edition)
     try:
         layout = lay_out(settled, edition)
     except LayoutRefusal as refusal:
@@ -84,4 +76,6 @@ def answer(query: Query, edition: Edition) -> Answer:
         verdict=verdict,
         procedure=procedure,
         cautions=find_cautions(triggers, edition),
+        checks=find_checks(settled, edition),
+        tools=find_tools(settled, procedure, edition),
     )

@@ -12,6 +12,7 @@ from upstand.edition import Edition, Record, Value
 from upstand.quantity.shown import Speech
 from upstand.quantity.traced import Traced
 from upstand.quantity.units import UNITS
+from upstand.words.store import label
 from upstand_site.labels import Labels
 from upstand_site.markdown import Page, box, bullets, join_units, prose
 
@@ -45,7 +46,7 @@ class Context:
     @cached_property
     def speech(self) -> Speech:
         """Writes quantities: US customary, in both languages, as on North American roofs."""
-        return Speech("us")
+        return Speech("us", no_break=True)
 
     # names and links
 
@@ -201,7 +202,7 @@ class Context:
 
     def whom(self, contact: str) -> str:
         """Name whom to ask."""
-        return prose(self.edition.record(f"wording/whom-{contact}").text("text", self.lang))
+        return prose(label(f"whom-{contact}", self.lang))
 
     def title(self, kind: str, words: str) -> str:
         """Return a box's title: its word, then what it says."""

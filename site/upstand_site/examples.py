@@ -10,7 +10,9 @@ from pathlib import Path
 from typing import Any
 
 from upstand.answer import Answer, answer
-from upstand.document.workings import leaves
+from upstand.document.graph import walk
+from upstand.document.requirements import write
+from upstand.document.workings import named_quantities
 from upstand.edition import Record, Value
 from upstand.edition.strict_yaml import read_file
 from upstand.query import read_requirements
@@ -37,7 +39,7 @@ class Example:
     @cached_property
     def document(self) -> dict[str, Any]:
         """The answer as the API gives it, numbers joined to their units."""
-        return self.answer.document(no_break=True)
+        return write(self.answer, no_break=True)
 
     def request(self) -> str:
         """Return the request as JSON on lines of its own; language and weather left out."""
@@ -48,7 +50,11 @@ class Example:
         """Yield every value of the edition that the answer rests on, each once, by name."""
         edition = self.answer.edition
         places = sorted(
-            {leaf.origin.where for leaf in leaves(self.answer) if ": " in leaf.origin.where}
+            {
+                leaf.origin.where
+                for leaf in walk(named_quantities(self.answer)).leaves
+                if ": " in leaf.origin.where
+            }
         )
         for where in places:
             path, _, field = where.partition(": ")

@@ -10,6 +10,7 @@ import pytest
 from flask.testing import FlaskClient
 
 from upstand.answer import answer
+from upstand.document.requirements import write
 from upstand.edition import Edition
 from upstand.query import read_requirements
 
@@ -49,7 +50,7 @@ def test_the_answer_is_the_engines_document_and_as_documented(
     assert told.status_code == 200, told.get_data(as_text=True)
     assert told.content_type == "application/json"
     document = told.get_json()
-    assert document == answer(read_requirements(body, edition), edition).document()
+    assert document == write(answer(read_requirements(body, edition), edition))
     conforms(document, "Answer")
 
 

@@ -6,7 +6,6 @@ import functools
 import json
 import re
 from collections.abc import Iterator
-from dataclasses import replace
 from itertools import pairwise
 from pathlib import Path
 from typing import Any
@@ -15,10 +14,10 @@ import pytest
 from click.testing import CliRunner, Result
 
 from upstand.answer import answer
+from upstand.document.requirements import write
 from upstand.edition import Edition, load
 from upstand.query import read_requirements
 from upstand_api.cli.group import root
-from upstand_api.cli.labels import Labels
 from upstand_api.cli.typed.request import EXAMPLE
 
 POST = ("need", "post", "--roof", "tpo", "--member", "angle 3x3x1/4 in carbon-steel")
@@ -56,7 +55,7 @@ def _next() -> Edition:
 
 def document(**over: Any) -> dict[str, Any]:
     edition = _next()
-    return answer(read_requirements({**EXAMPLE, **over}, edition), edition).document()
+    return write(answer(read_requirements({**EXAMPLE, **over}, edition), edition))
 
 
 def texts(node: Any) -> Iterator[str]:
@@ -109,7 +108,7 @@ def test_an_ask_names_whom_and_the_facts_to_have() -> None:
     assert ">>> ASK: do not start" in text
     body = {k: EXAMPLE[k] for k in ("detail", "roof", "members")}
     edition = _next()
-    reasons = answer(read_requirements(body, edition), edition).document()["verdict"]["reasons"]
+    reasons = write(answer(read_requirements(body, edition), edition))["verdict"]["reasons"]
     asking = [reason for reason in reasons if reason["whom"]]
     assert asking
     for reason in asking:
@@ -309,11 +308,3 @@ def test_a_hazard_leads_on_to_no_work() -> None:
     for heading in ("WHAT TO DO", "WHAT MUST WAIT", "\nCHECKS", "WHAT TO CUT"):
         assert heading not in text
     assert "DANGER: Asbestos." in text
-
-
-def test_an_older_edition_may_lack_a_sentence() -> None:
-    edition = _next()
-    records = {k: dict(v) for k, v in edition.records.items()}
-    del records["wording"]["cli-invented"]
-    older = replace(edition, records=records)
-    assert Labels(older, "en").say("invented").startswith("EXAMPLE")

@@ -9,6 +9,7 @@ import pytest
 from flask.testing import FlaskClient
 
 from upstand.conditions import GOVERNED, ORDER, conditions
+from upstand.document.conditions import write
 from upstand.edition import Edition
 from upstand.query import QueryFaults
 from upstand.query.conditions import read_conditions
@@ -30,9 +31,7 @@ def judge(edition: Edition) -> Any:
 
     def judged(resin: str = "pu-2k", **changed: Any) -> dict[str, Any]:
         now = {k: v for k, v in {**GOOD, **changed}.items() if v is not None}
-        return conditions(
-            read_conditions({"resin": resin, "now": now}, edition), edition
-        ).document()
+        return write(conditions(read_conditions({"resin": resin, "now": now}, edition), edition))
 
     return judged
 
@@ -197,5 +196,5 @@ def test_over_the_api_it_is_the_same_document(
 ) -> None:
     told = client.post("/v1/conditions", json=body)
     assert told.status_code == 200
-    assert told.get_json() == conditions(read_conditions(body, edition), edition).document()
+    assert told.get_json() == write(conditions(read_conditions(body, edition), edition))
     conforms(told.get_json(), "ConditionsAnswer")

@@ -27,6 +27,7 @@ sys.path.insert(0, str(ROOT / "shared"))
 from marshmallow import Schema, fields, validate  # noqa: E402
 
 from upstand.answer import answer  # noqa: E402
+from upstand.document.requirements import write  # noqa: E402
 from upstand.edition import load  # noqa: E402
 from upstand.query import read_requirements  # noqa: E402
 
@@ -63,7 +64,7 @@ from upstand.answer import answer
 imported = time.perf_counter()
 edition = load(id="next")
 loaded = time.perf_counter()
-answer(read_requirements({body!r}, edition), edition).document()
+write(answer(read_requirements({body!r}, edition), edition))
 done = time.perf_counter()
 print(imported - begin, loaded - imported, done - loaded, done - begin)
 """
@@ -104,7 +105,7 @@ def measure_ratio() -> dict[str, float]:
 
     def whole() -> str:
         query = read_requirements(json.loads(asking), edition)
-        return json.dumps(answer(query, edition).document())
+        return json.dumps(write(answer(query, edition)))
 
     size = len(whole())
 

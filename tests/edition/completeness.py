@@ -18,6 +18,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from upstand.answer import answer
+from upstand.document.requirements import write
 from upstand.edition import Edition, load
 from upstand.query import QueryFaults, read_requirements
 
@@ -159,11 +160,11 @@ def ask_all(edition: Edition, questions: Iterator[Cell], variants: bool = False)
                 rule = QUOTED.sub("", fault.detail.partition(":")[0]).strip()
                 report.refused[f"{fault.pointer} {rule}"] += 1
             continue
-        documents = [done.document()]
+        documents = [write(done)]
         if variants:
             for units, lang in (("si", "en"), ("us", "es")):
                 body = request(edition, cell, units, lang)
-                documents.append(answer(read_requirements(body, edition), edition).document())
+                documents.append(write(answer(read_requirements(body, edition), edition)))
         document = documents[0]
         report.states[document["verdict"]["state"]] += 1
         report.reasons.update(r["id"] for r in document["verdict"]["reasons"])

@@ -232,8 +232,6 @@ def nodes() -> dict[str, Any]:
             "said": {"en": ["leg"], "es": ["pata"]},
             "of": "details/post",
         },
-        "wording/step-slots": {"slots": ["resin", "primer"]},
-        "wording/dew-point": {"text": both("Dew point {value}."), "slots": ["value"]},
         "sources/handbook": {
             "title": "A handbook",
             "issuer": "An institute",

@@ -9,6 +9,7 @@ from typing import Any
 import pytest
 
 from upstand.answer import answer
+from upstand.document.requirements import write
 from upstand.edition import find_root, load
 from upstand.edition.frozen import read_frozen
 from upstand.edition.index import read_index
@@ -30,7 +31,7 @@ pytestmark = pytest.mark.skipif(not PUBLISHED, reason="nothing is published yet"
 
 def _document(edition_id: str, body: dict[str, Any]) -> dict[str, Any]:
     edition = load(id=edition_id)
-    return answer(read_requirements(body, edition), edition).document()
+    return write(answer(read_requirements(body, edition), edition))
 
 
 def test_the_newest_is_the_default() -> None:
@@ -83,7 +84,7 @@ def test_a_withdrawn_edition_answers_with_a_warning(tmp_path: Path) -> None:
     note = {"en": "Drying time without a source.", "es": "Tiempo de secado sin fuente."}
     withdraw(root, "2026.1", date="2026-11-25", note=note)
     edition = load(id="2026.1", root=root)
-    found = answer(read_requirements(BLOCK_PIER, edition), edition).document()
+    found = write(answer(read_requirements(BLOCK_PIER, edition), edition))
     assert found["notices"][0] == "This edition is withdrawn: Drying time without a source."
     for edition_id in PUBLISHED[:-1]:
         withdraw(root, edition_id, date="2026-11-25", note=note)
@@ -92,7 +93,7 @@ def test_a_withdrawn_edition_answers_with_a_warning(tmp_path: Path) -> None:
 
 def test_a_recoat_window_from_a_sheet_is_said_in_a_sentence() -> None:
     edition = load(overlay="example", overlays=find_root() / "overlays")
-    found = answer(read_requirements(BLOCK_PIER, edition), edition).document()
+    found = write(answer(read_requirements(BLOCK_PIER, edition), edition))
     top = next(step for step in found["steps"] if step["activity"] == "top-coat")
     # the invented sheet: 48 h at 70 °F, as stated at 70 °F and above
     assert top["holds"][1]["text"] == (

@@ -22,8 +22,8 @@ from upstand.formulas.language import constants
 from upstand.formulas.language.constants import CONSTANT_UNITS, MIL_PER_INCH
 from upstand.formulas.language.register import Formula, register
 from upstand.formulas.language.units_of import ANY, Gallons, Inches, Mils, Minutes, SquareInches
-from upstand.formulas.language.words import CONVERSIONS
 from upstand.quantity.units import pint_unit, registry
+from upstand.words.formulas import CONVERSIONS
 
 RANGES = {
     "degF": (-40.0, 140.0),

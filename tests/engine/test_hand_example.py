@@ -14,6 +14,7 @@ from typing import Any
 import pytest
 
 from upstand.answer import Answer
+from upstand.document.requirements import write
 
 # The ground plan. Angle ±1.5; grown by 4: ±5.5. Plate's cover 7 × 7 from 2.5 to 9.5 touches it.
 TARGET = (9.5 + 5.5, 11.0)
@@ -61,7 +62,7 @@ def test_the_arithmetic_above_gives_the_known_figures() -> None:
 
 @pytest.fixture(scope="module")
 def document(ask: Callable[..., Answer]) -> dict[str, Any]:
-    return ask().document()
+    return write(ask())
 
 
 def square_feet(quantity: dict[str, Any]) -> float:

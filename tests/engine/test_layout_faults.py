@@ -11,6 +11,7 @@ from shapely.geometry import box
 from shapely.geometry.base import BaseGeometry
 
 from upstand.answer import Answer
+from upstand.document.requirements import write
 from upstand.layout import Fault, Layout, Piece
 from upstand.layout.placed import place_members, place_plates
 from upstand.layout.proof import prove
@@ -126,7 +127,7 @@ def test_an_unproved_layout_is_asked_about(ask: Ask, monkeypatch: pytest.MonkeyP
         return replace(layout, unproved=(Fault("zone-bare", "roof-1", 1.0),))
 
     monkeypatch.setattr(upright, "prove", refuse)
-    document = ask().document()
+    document = write(ask())
     assert document["verdict"]["state"] == "ask"
     reason = document["verdict"]["reasons"][0]
     assert "zone-bare" in reason["text"] and reason["whom"] and len(reason["facts"]) >= 2

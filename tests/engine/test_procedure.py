@@ -8,6 +8,7 @@ from typing import Any
 import pytest
 
 from upstand.answer import Answer
+from upstand.document.requirements import write
 from upstand.edition import Edition
 
 Ask = Callable[..., Answer]
@@ -21,7 +22,7 @@ ORDER = [
 
 
 def steps(answer: Answer) -> list[dict[str, Any]]:
-    found: list[dict[str, Any]] = answer.document()["steps"]
+    found: list[dict[str, Any]] = write(answer)["steps"]
     return found
 
 
@@ -70,7 +71,7 @@ def test_each_surface_is_primed_once_with_its_own(ask: Ask) -> None:
     answer = ask()
     primers = {step["primer"]: step for step in steps(answer) if step["primer"]}
     assert list(primers) == ["metal-wood", "thermoplastic"], "slowest first"
-    by_surface = {s["id"]: s["primer"] for s in answer.document()["surfaces"]}
+    by_surface = {s["id"]: s["primer"] for s in write(answer)["surfaces"]}
     assert by_surface == {
         "roof": "thermoplastic", "plate-1": "metal-wood", "member-1": "metal-wood",
     }  # fmt: skip
@@ -85,7 +86,7 @@ def test_preparation_names_every_surface(ask: Ask) -> None:
             assert part["text"] and part["until"]
             for surface in part["surfaces"]:
                 worked.setdefault(surface, set()).add(step["activity"])
-    document = answer.document()
+    document = write(answer)
     for surface in document["surfaces"]:
         wanted = {row["activity"] for row in surface["preparation"]}
         assert worked[surface["id"]] == wanted, surface["id"]
@@ -150,7 +151,7 @@ def test_steps_speak_the_answers_own_figures(ask: Ask) -> None:
 
 
 def test_every_hazard_of_the_work_has_its_caution(ask: Ask, edition: Edition) -> None:
-    document = ask().document()
+    document = write(ask())
     found = {caution["id"] for caution in document["cautions"]}
     for hazard in ("falls", "sparks", "solvent", "isocyanate", "heat-in-pail", "skin-eyes"):
         assert hazard in found, hazard
@@ -159,11 +160,11 @@ def test_every_hazard_of_the_work_has_its_caution(ask: Ask, edition: Edition) ->
     brick = ask(roof="tpo", members=[
         {"section": "bar", "width": "8 in", "depth": "8 in", "substrate": "brick"}
     ], plates=[])  # fmt: skip
-    assert "silica" in {caution["id"] for caution in brick.document()["cautions"]}
+    assert "silica" in {caution["id"] for caution in write(brick)["cautions"]}
 
 
 def test_tools_named_by_the_work_are_listed(ask: Ask) -> None:
-    document = ask().document()
+    document = write(ask())
     listed = {tool["id"] for tool in document["tools"]}
     named = {tool for step in document["steps"] for part in step["parts"] for tool in part["tools"]}
     assert named and named <= listed

@@ -12,6 +12,7 @@ from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 
 from upstand.answer import Answer
+from upstand.document.requirements import write
 from upstand.quantity.units import convert
 from upstand.query import QueryFaults
 from upstand.stages.times import WorkingTime
@@ -112,7 +113,7 @@ def near(figures: dict[str, Any]) -> Any:
 def test_every_layout_is_proved(ask: Ask, members: Any, plates: Any) -> None:
     answer = answered(ask, members=moved(members), plates=moved(plates))
     assert answer.layout.unproved == ()
-    assert answer.document()["verdict"]["state"] in ("go", "ask")
+    assert write(answer)["verdict"]["state"] in ("go", "ask")
 
 
 @STEADY
@@ -225,8 +226,8 @@ def test_us_and_si_agree(ask: Ask, members: Any, plates: Any, height: float, air
     common = {
         "members": moved(members), "plates": moved(plates), "height": inch(height), "now": now,
     }  # fmt: skip
-    us = answered(ask, **common, units="us").document()
-    si = answered(ask, **common, units="si").document()
+    us = write(answered(ask, **common, units="us"))
+    si = write(answered(ask, **common, units="si"))
     shared = {k: v for k, v in us.items() if k not in ("units", "workings", "sources")}
     assert compared(shared, {k: si[k] for k in shared}) > 40
     assert us["verdict"]["state"] == si["verdict"]["state"]
@@ -339,7 +340,7 @@ def test_hold_beats_ask_beats_go(ask: Ask, now: Any, height: float, resin: str, 
     states = [r.state for r in answer.verdict.reasons]
     wanted = "hold" if "hold" in states else "ask" if states else "go"
     assert answer.verdict.state == wanted
-    document = answer.document()
+    document = write(answer)
     assert (document["verdict"]["ask"] is not None) == any(r.whom for r in answer.verdict.reasons)
     if wanted == "go":
         assert {"air", "surface", "humidity"} <= set(now), "never go on what is not known"
@@ -355,4 +356,4 @@ def test_hold_beats_ask_beats_go(ask: Ask, now: Any, height: float, resin: str, 
 @STEADY
 @given(now=WEATHER, lang=st.sampled_from(["en", "es"]))
 def test_an_answer_is_a_function_of_its_question(ask: Ask, now: Any, lang: str) -> None:
-    assert ask(now=now, lang=lang).document() == ask(now=now, lang=lang).document()
+    assert write(ask(now=now, lang=lang)) == write(ask(now=now, lang=lang))

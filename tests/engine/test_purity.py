@@ -17,6 +17,7 @@ from typing import Any
 import pytest
 
 from upstand.answer import Answer
+from upstand.document.requirements import write
 from upstand.edition import Edition
 
 ENGINE = Path(__file__).parents[2] / "shared" / "upstand"
@@ -97,11 +98,12 @@ def test_an_answer_loads_nothing_that_is_built_on_it(edition: Edition) -> None:
     """Whatever is imported on the way counts too; marshmallow alone is shared with the API."""
     code = (
         "import sys; from upstand.edition import load\n"
+        "from upstand.document.requirements import write\n"
         "from upstand.query import read_requirements\n"
         f"from upstand.answer import answer; e = load(id='{edition.id}')\n"
         "q = {'detail': 'post', 'roof': 'tpo', 'members': [{'section': 'bar', 'width': '3 in',"
         " 'depth': '3 in', 'substrate': 'carbon-steel'}]}\n"
-        "answer(read_requirements(q, e), e).document()\n"
+        "write(answer(read_requirements(q, e), e))\n"
         "print(' '.join(sorted({name.partition('.')[0] for name in sys.modules})))"
     )
     environment = {**os.environ, "PYTHONPATH": str(ENGINE.parent)}
@@ -144,6 +146,7 @@ def test_mutable_module_values_are_caches_by_digest() -> None:
     assert found <= {
         ("query/requirements.py", "_SCHEMAS"),
         ("query/conditions.py", "_SCHEMAS"),
+        ("query/film.py", "_SCHEMAS"),
     }, found
 
 
@@ -191,7 +194,7 @@ def test_an_answer_touches_nothing_outside(
         "units": "si",
         "roof": "epdm",
     }
-    before = ask(**question).document()
+    before = write(ask(**question))
 
     def refuse(*args: Any, **kwargs: Any) -> Any:
         raise Touched(f"called with {args[:1]}")
@@ -210,5 +213,5 @@ def test_an_answer_touches_nothing_outside(
             for name in names:
                 patched.setattr(module, name, refuse)
         patched.setattr(os, "environ", NoEnvironment())
-        after = ask(**question).document()
+        after = write(ask(**question))
     assert after == before

@@ -10,6 +10,7 @@ from typing import Any
 import pytest
 
 from upstand.answer import answer
+from upstand.document.requirements import write
 from upstand.edition import Edition
 from upstand.query import QueryFaults, read_requirements
 
@@ -89,7 +90,7 @@ def test_nothing_but_faults_comes_of_a_spoiled_request(
     for _ in range(10):
         body = spoiled(whole, chance)
         try:
-            document = answer(read_requirements(body, edition), edition).document()
+            document = write(answer(read_requirements(body, edition), edition))
         except QueryFaults as faults:
             check_faults(faults, body)
         else:
@@ -163,7 +164,7 @@ def test_odd_sizes_get_an_answer_or_a_refusal(
             continue
         assert result.layout.unproved == ()
         assert all(s.area is None or s.area.value >= 0 for s in result.layout.surfaces)
-        json.dumps(result.document(), allow_nan=False)
+        json.dumps(write(result), allow_nan=False)
 
 
 def test_splinters_do_not_break_the_drawing(edition: Edition, example: dict[str, Any]) -> None:

@@ -10,6 +10,7 @@ from typing import Any
 import pytest
 
 from upstand.answer import Answer, answer
+from upstand.document.requirements import write
 from upstand.edition import Edition
 from upstand.edition.build import edition as make_edition
 from upstand.edition.schema.kinds import KINDS
@@ -99,14 +100,14 @@ def test_flash_off_is_as_stated_at_70_and_above(ask: Ask, surface: str) -> None:
 @pytest.mark.parametrize("surface", ["69.9 F", "55 F", "40 F"])
 def test_flash_off_below_70_is_none_with_why(ask: Ask, surface: str) -> None:
     now = {"air": "70 F", "surface": surface, "material": "70 F", **DRY}
-    document = ask(now=now).document()
+    document = write(ask(now=now))
     time = next(t for t in document["times"] if t["id"] == "flash-off/thermoplastic")
     assert time["low"] is None and time["high"] is None
     assert "Below 70 °F no time is on file" in time["why"]
 
 
 def test_the_sheet_primers_window_is_the_shift_in_words(ask: Ask) -> None:
-    time = next(t for t in ask().document()["times"] if t["id"] == "cover-within/thermoplastic")
+    time = next(t for t in write(ask())["times"] if t["id"] == "cover-within/thermoplastic")
     assert (time["low"], time["high"]) == (None, None)
     assert time["text"] == "the same shift"
 
@@ -114,7 +115,7 @@ def test_the_sheet_primers_window_is_the_shift_in_words(ask: Ask) -> None:
 @pytest.mark.parametrize("surface", ["39 F", "91 F", "150 F", "-10 F"])
 def test_no_time_outside_the_range_it_is_applied_in(ask: Ask, surface: str) -> None:
     now = {"air": "70 F", "surface": surface, "material": "88 F", **DRY}
-    document = ask(now=now).document()
+    document = write(ask(now=now))
     times = {t["id"]: t for t in document["times"]}
     for id in (
         "cure/pu-2k", "watertight/pu-2k", "cure/metal-wood", "cover-within/metal-wood",
@@ -126,7 +127,7 @@ def test_no_time_outside_the_range_it_is_applied_in(ask: Ask, surface: str) -> N
 
 
 def test_without_a_surface_temperature_times_are_as_stated(ask: Ask) -> None:
-    document = ask(now={"air": "50 F", "humidity": "40 %", "material": "70 F"}).document()
+    document = write(ask(now={"air": "50 F", "humidity": "40 %", "material": "70 F"}))
     times = {t["id"]: t for t in document["times"]}
     for id in ("cure/pu-2k", "watertight/pu-2k"):
         assert (times[id]["low"]["value"], times[id]["high"]["value"]) == (120, 240)
@@ -155,13 +156,13 @@ def test_unknown_material_is_planned_on_the_warmest(
     assert time.at.value == pytest.approx(planned)
     half = 2 ** ((70 - planned) / 18)
     assert minutes(time) == pytest.approx((25 * half, 30 * half))
-    document = result.document()
+    document = write(result)
     assert any(a["pointer"] == "/now/material" for a in document["assumed"])
     assert any(c["id"] == "limits/storage-temperature" for c in document["confirm"])
 
 
 def test_known_material_is_neither_assumed_nor_confirmed(ask: Ask) -> None:
-    document = ask().document()
+    document = write(ask())
     assert not any(a["pointer"] == "/now/material" for a in document["assumed"])
     assert not any(c["id"] == "limits/storage-temperature" for c in document["confirm"])
 
@@ -177,7 +178,7 @@ def test_a_fifth_is_kept_off_the_pot_life(ask: Ask) -> None:
 @pytest.mark.parametrize("resin", ["pu-2k", "pmma", "pu-1k", "stpe-1k"])
 def test_every_time_names_its_temperature_or_why_it_has_none(ask: Ask, resin: str) -> None:
     for now in ({}, {"air": "72 F", "surface": "78 F"}, {"air": "20 F", "surface": "15 F"}):
-        for time in ask(resin=resin, now=now).document()["times"]:
+        for time in write(ask(resin=resin, now=now))["times"]:
             if time["high"] is None:
                 assert time["low"] is None and time["why"], time
             else:
@@ -240,7 +241,7 @@ def test_a_table_is_straight_in_the_logarithm_and_has_ends(
 
 def test_celsius_answers_give_the_same_times(ask: Ask) -> None:
     now = {"air": "20 C", "surface": "11.11111111 C", "material": "20 C", "humidity": "30 %"}
-    times = {t["id"]: t for t in ask(now=now, units="si").document()["times"]}
+    times = {t["id"]: t for t in write(ask(now=now, units="si"))["times"]}
     cure = times["cure/pu-2k"]
     # 11.11 °C is 52 °F: twice the stated hours
     assert cure["low"]["value"] == pytest.approx(240, rel=1e-6)

@@ -3,23 +3,31 @@
 from __future__ import annotations
 
 import time
+from typing import Any
 
 import pytest
 
+from upstand.document.graph import walk
+from upstand.document.workings import explain
 from upstand.formulas import REGISTER
 from upstand.formulas.resin import film_volume
+from upstand.quantity.shown import Speech
 from upstand.quantity.traced import (
     Origin,
     Traced,
     asked,
     assumed,
     constant,
-    explain,
     reckon,
     total,
-    trail,
 )
 from upstand.quantity.units import UnitFault
+from upstand.words.fill import Words
+
+
+def in_(lang: str, units: Any) -> Words:
+    return Words(lang, Speech(units, no_break=True))
+
 
 AREA = asked(14400.0, "in^2", "/area")
 FILM = Traced(
@@ -101,7 +109,7 @@ def test_origins() -> None:
 
 
 def test_explain() -> None:
-    shown = explain(reckon(REGISTER["film_volume"], area=AREA, thickness=FILM), "us", "en")
+    shown = explain(reckon(REGISTER["film_volume"], area=AREA, thickness=FILM), in_("en", "us"))
     assert shown["formula"] == "film_volume"
     assert shown["words"].replace("\u00a0", " ") == (
         "area × thickness ÷ 1,000 mil/in ÷ 231 in³/gal"
@@ -135,7 +143,7 @@ def test_explain() -> None:
 
 
 def test_explain_in_si_and_spanish() -> None:
-    shown = explain(reckon(REGISTER["film_volume"], area=AREA, thickness=FILM), "si", "es")
+    shown = explain(reckon(REGISTER["film_volume"], area=AREA, thickness=FILM), in_("es", "si"))
     # in any units: no factor between US units is left
     assert shown["words"] == "área × espesor"
     assert [each["label"] for each in shown["inputs"]] == ["área", "espesor"]
@@ -146,11 +154,13 @@ def test_explain_in_si_and_spanish() -> None:
 
 
 def test_explain_total_and_given() -> None:
-    shown = explain(total("need", [asked(1.0, "gal", "/a"), asked(2.0, "gal", "/b")]), "us", "es")
+    shown = explain(
+        total("need", [asked(1.0, "gal", "/a"), asked(2.0, "gal", "/b")]), in_("es", "us")
+    )
     assert (shown["formula"], shown["words"]) == ("total", "suma de las partes")
     assert [each["label"] for each in shown["inputs"]] == ["parte 1", "parte 2"]
     assert shown["origin"]["where"] == "need"
-    given = explain(AREA, "us", "en")
+    given = explain(AREA, in_("en", "us"))
     assert (given["formula"], given["words"], given["inputs"]) == ("", "", [])
     assert given["result"]["value"] == 100.0
     assert given["origin"]["kind"] == "asked"
@@ -158,19 +168,20 @@ def test_explain_total_and_given() -> None:
 
 def test_explain_refuses_other_systems_and_languages() -> None:
     with pytest.raises(UnitFault):
-        explain(AREA, "imperial", "en")
+        explain(AREA, in_("en", "imperial"))
     with pytest.raises(ValueError, match='languages are "en" and "es"'):
-        explain(reckon(REGISTER["film_volume"], area=AREA, thickness=FILM), "us", "fr")
+        explain(reckon(REGISTER["film_volume"], area=AREA, thickness=FILM), in_("fr", "us"))
 
 
-def test_trail_walks_each_step_once() -> None:
+def test_a_walk_meets_each_number_once() -> None:
     base = reckon(REGISTER["film_volume"], area=AREA, thickness=FILM)
     doubled = total("both", [base, base])
-    bought = reckon(
-        REGISTER["with_allowance"], need=doubled, allowance=assumed(10.0, "percent", "/allowance")
-    )
-    assert list(trail(bought)) == [base, doubled, bought]
-    assert list(trail(AREA)) == []
+    allowance = assumed(10.0, "percent", "/allowance")
+    bought = reckon(REGISTER["with_allowance"], need=doubled, allowance=allowance)
+    graph = walk([("bought", bought), ("area", AREA), ("again", bought)])
+    assert graph.computed == (base, doubled, bought)
+    assert graph.leaves == (AREA, FILM, allowance)
+    assert graph.names[id(bought)] == "bought"
 
 
 def test_reckon_is_quick() -> None:

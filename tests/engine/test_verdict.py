@@ -9,7 +9,9 @@ from typing import Any
 import pytest
 
 from upstand.answer import Answer
+from upstand.document.requirements import write
 from upstand.verdict.model import Reason, decide
+from upstand.words.model import Sentence
 
 Ask = Callable[..., Answer]
 FAIR = {"air": "72 F", "surface": "78 F", "humidity": "55 %", "material": "70 F"}
@@ -20,7 +22,7 @@ def reasons(answer: Answer) -> list[str]:
 
 
 def text_of(answer: Answer, id: str) -> str:
-    found = next(r for r in answer.document()["verdict"]["reasons"] if r["id"] == id)
+    found = next(r for r in write(answer)["verdict"]["reasons"] if r["id"] == id)
     return str(found["text"]).replace("\u00a0", " ")
 
 
@@ -36,7 +38,7 @@ def quantities(document: dict[str, Any]) -> dict[str, Any]:
 
 
 def test_the_example_goes(ask: Ask) -> None:
-    document = ask().document()
+    document = write(ask())
     assert document["verdict"] == {"state": "go", "reasons": [], "ask": None}
 
 
@@ -65,7 +67,7 @@ def test_a_margin_is_told_to_the_safe_side(ask: Ask) -> None:
     answer = ask(now=now)
     said = text_of(answer, "limits/dew-point-margin")
     assert "5.3 °F" in said and said.count("5.4 °F") == 1
-    margin = answer.document()["conditions"]["margin"]
+    margin = write(answer)["conditions"]["margin"]
     assert margin["text"].replace("\u00a0", " ") == "5.3 °F"
     assert margin["value"] == pytest.approx(5.39)
 
@@ -95,7 +97,7 @@ def test_dew_or_frost(ask: Ask, air: float, humidity: float, kind: str, point: f
     assert magnus(air, humidity, a, b) == pytest.approx(point, abs=0.001)
     surface = 80.0 if air > 40 else 60.0
     now = {"air": f"{air} F", "surface": f"{surface} F", "humidity": f"{humidity} %"}
-    conditions = ask(now=now).document()["conditions"]
+    conditions = write(ask(now=now))["conditions"]
     assert conditions["kind"] == kind
     assert conditions["dew_point"]["value"] == pytest.approx(point, abs=0.001)
     assert conditions["margin"]["value"] == pytest.approx(surface - point, abs=0.001)
@@ -136,16 +138,16 @@ def test_never_go_on_what_is_not_known(ask: Ask, now: Any, missing: set[str]) ->
     answer = ask(now=now)
     assert answer.verdict.state == "ask"
     assert set(reasons(answer)) == missing
-    document = answer.document()
+    document = write(answer)
     assert document["verdict"]["ask"]["whom"]
     assert len(document["verdict"]["ask"]["facts"]) >= 2
     for reason in document["verdict"]["reasons"]:
         assert reason["whom"] and len(reason["facts"]) >= 2 and reason["clears"]
-    assert quantities(document) == quantities(ask().document())
+    assert quantities(document) == quantities(write(ask()))
 
 
 def test_the_surface_is_never_taken_from_the_air(ask: Ask) -> None:
-    conditions = ask(now={"air": "72 F", "humidity": "55 %"}).document()["conditions"]
+    conditions = write(ask(now={"air": "72 F", "humidity": "55 %"}))["conditions"]
     assert conditions["margin"] is None
     assert conditions["dew_point"]["value"] == pytest.approx(54.945, abs=0.001)
 
@@ -159,7 +161,7 @@ def test_height_under_the_minimum(ask: Ask, height: str, state: str) -> None:
 
 def test_a_low_height_asks_the_designer_and_counts_whole(ask: Ask) -> None:
     answer = ask(height="4 in")
-    document = answer.document()
+    document = write(answer)
     assert reasons(answer) == ["limits/upright-height"]
     assert "designer" in document["verdict"]["ask"]["whom"]
     assert len(document["verdict"]["ask"]["facts"]) >= 2
@@ -192,7 +194,7 @@ def test_weather_outside_the_range_is_held_with_the_limit_named(
     assert answer.verdict.state == "hold"
     assert reasons(answer) == [f"limits/application-{name}"]
     assert "40–90 °F" in text_of(answer, f"limits/application-{name}")
-    assert quantities(answer.document()) == quantities(ask().document())
+    assert quantities(write(answer)) == quantities(write(ask()))
 
 
 def test_a_range_is_the_products_own(ask: Ask) -> None:
@@ -217,13 +219,13 @@ def test_material_outside_60_to_80_is_held(ask: Ask, material: str | None, state
 
 
 def test_held_material_still_has_its_times(ask: Ask) -> None:
-    document = ask(now={**FAIR, "material": "85 F"}).document()
+    document = write(ask(now={**FAIR, "material": "85 F"}))
     times = {t["id"]: t for t in document["times"]}
     half = 2 ** (-15 / 18)
     assert times["pot-life/pu-2k"]["low"]["value"] == pytest.approx(25 * half)
     assert times["pot-life/pu-2k"]["high"]["value"] == pytest.approx(30 * half)
     assert times["pot-life/pu-2k"]["at"]["value"] == 85
-    assert quantities(document) == quantities(ask().document())
+    assert quantities(document) == quantities(write(ask()))
 
 
 @pytest.mark.parametrize(
@@ -251,7 +253,7 @@ def test_wet_wind_and_rain(ask: Ask, changed: dict[str, Any], state: str, id: st
 
 
 def test_without_a_forecast_rain_and_dew_later_are_confirmed(ask: Ask) -> None:
-    confirm = {c["id"]: c["text"] for c in ask().document()["confirm"]}
+    confirm = {c["id"]: c["text"] for c in write(ask())["confirm"]}
     assert "rain" in confirm["limits/rain"].lower()
     assert "dew point" in confirm["limits/rain"]
 
@@ -281,25 +283,29 @@ def test_hold_beats_ask_and_all_reasons_are_listed(ask: Ask) -> None:
     }  # fmt: skip
     states = [r.state for r in answer.verdict.reasons]
     assert states == ["hold", "hold", "ask"]
-    ask_part = answer.document()["verdict"]["ask"]
+    ask_part = write(answer)["verdict"]["ask"]
     assert "designer" in ask_part["whom"] and len(ask_part["facts"]) >= 2
 
 
 def test_decide() -> None:
-    hold = Reason("h", "hold", "held", "wait")
-    asked = Reason("a", "ask", "asked", "write", "crew-lead", ("one", "two"))
+    one, two, said = Sentence("fact-photo"), Sentence("fact-sizes"), Sentence("no-time")
+    hold = Reason("h", "hold", said, said)
+    asked = Reason("a", "ask", said, said, "crew-lead", (one, two))
     assert decide([]).state == "go"
     assert decide([asked]).state == "ask"
     assert decide([hold]).state == "hold"
     assert decide([asked, hold]).state == decide([hold, asked]).state == "hold"
     both = decide([asked, hold, asked])
     assert [r.id for r in both.reasons] == ["h", "a", "a"]
-    assert both.whom == ("crew-lead",) and both.facts == ("one", "two")
+    assert both.whom == ("crew-lead",) and list(dict.fromkeys(f.id for f in both.facts)) == [
+        "fact-photo",
+        "fact-sizes",
+    ]
 
 
 def test_a_hazard_stops_everything(ask: Ask, example: dict[str, Any]) -> None:
     example["members"][0]["substrate"] = "asbestos-cement"
-    document = ask(example).document()
+    document = write(ask(example))
     assert document["verdict"]["state"] in ("hold", "ask")
     assert document["coats"] == [] and document["fleece"] is None and document["steps"] == []
     for surface in document["surfaces"]:
@@ -312,7 +318,7 @@ def test_a_hazard_stops_everything(ask: Ask, example: dict[str, Any]) -> None:
 
 def test_an_expansion_joint_is_always_asked_about(ask: Ask) -> None:
     body = {"detail": "expansion-joint", "roof": "tpo", "now": FAIR}
-    document = ask(body).document()
+    document = write(ask(body))
     assert document["verdict"]["state"] == "ask"
     assert len(document["verdict"]["ask"]["facts"]) >= 2
     for material in document["materials"]:
@@ -336,5 +342,5 @@ def test_no_slot_is_left_open(ask: Ask, lang: str, units: str) -> None:
 
     cold = {"air": "30 F", "surface": "30 F", "humidity": "90 %", "wet": True, "wind": "30 mph"}
     for now in (FAIR, {}, cold):
-        for text in texts(ask(now=now, height="5 in", lang=lang, units=units).document()):
+        for text in texts(write(ask(now=now, height="5 in", lang=lang, units=units))):
             assert "{" not in text and "}" not in text, text

@@ -10,6 +10,7 @@ from typing import Any
 import pytest
 
 from upstand.answer import answer
+from upstand.document.requirements import write
 from upstand.edition import Edition
 from upstand.edition.source import Source
 from upstand.query import read_requirements
@@ -26,7 +27,7 @@ def plain(text: str) -> str:
 
 def put(body: dict[str, Any], lang: str, edition: Edition) -> dict[str, Any]:
     asked = {**body, "lang": lang}
-    return answer(read_requirements(asked, edition), edition).document()
+    return write(answer(read_requirements(asked, edition), edition))
 
 
 def tables(page: Any, first: str) -> list[list[Any]]:

@@ -196,12 +196,13 @@ def _edition(typed: Typed, spec: str | None) -> Edition:
 def _answer(typed: Typed, edition: Edition, *, no_break: bool) -> dict[str, Any]:
     """Answer, or refuse with every fault at once."""
     from upstand.answer import answer
+    from upstand.document.requirements import write
     from upstand.query import QueryFaults, read_requirements
 
     try:
         query = read_requirements(typed.body, edition)
         if not typed.faults:
-            return answer(query, edition).document(no_break=no_break)
+            return write(answer(query, edition), no_break=no_break)
     except QueryFaults as faults:
         typed.faults += typed.retell((f.pointer, f.detail) for f in faults.faults)
     raise Refused(typed.faults, NAME)

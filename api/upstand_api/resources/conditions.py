@@ -5,6 +5,7 @@ from __future__ import annotations
 from flask import Response
 
 from upstand.conditions import conditions
+from upstand.document.conditions import write
 from upstand.query.conditions import read_conditions
 from upstand_api.http.body import answered
 from upstand_api.http.responses import reply
@@ -24,6 +25,6 @@ def post_conditions() -> Response:
     known is asked about or confirmed on the roof: never taken for granted.
     """
     document, edition = answered(
-        lambda body, edition: conditions(read_conditions(body, edition), edition).document()
+        lambda body, edition: write(conditions(read_conditions(body, edition), edition))
     )
     return reply(document, edition)

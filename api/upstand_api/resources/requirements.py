@@ -5,6 +5,7 @@ from __future__ import annotations
 from flask import Response
 
 from upstand.answer import answer
+from upstand.document.requirements import write
 from upstand.query import read_requirements
 from upstand_api.http.body import answered
 from upstand_api.http.responses import reply
@@ -25,6 +26,6 @@ def post_requirements() -> Response:
     working.
     """
     document, edition = answered(
-        lambda body, edition: answer(read_requirements(body, edition), edition).document()
+        lambda body, edition: write(answer(read_requirements(body, edition), edition))
     )
     return reply(document, edition)

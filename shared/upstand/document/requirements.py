@@ -2,159 +2,167 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Iterable
+from functools import cached_property
 from typing import Any
 
 from upstand.answer import Answer
-from upstand.document.notices import list_notices
+from upstand.document.graph import Graph, walk
+from upstand.document.parts import (
+    write_assumed,
+    write_confirm,
+    write_head,
+    write_record,
+    write_verdict,
+)
 from upstand.document.sentences import Saying, safe_style
+from upstand.document.shelf import shelf_of
 from upstand.document.sources import list_sources
-from upstand.document.workings import list_assumed_values, list_workings
-from upstand.edition import Record
+from upstand.document.workings import list_assumed_values, list_workings, named_quantities
 from upstand.layout import Piece, Surface
-from upstand.quantity.shown import NO_BREAK
+from upstand.quantity.shown import Speech
 from upstand.quantity.traced import Traced
+from upstand.quantity.units import System
+from upstand.query.defaults import Assumption
 from upstand.stages.materials import Material, Supply
 from upstand.stages.times import WorkingTime
+from upstand.words.fill import Words
+from upstand.words.model import Sentence
+
+__all__ = ["words_for", "write"]
 
 #: Sorts of tool that are used up, and so are materials to bring.
 USED_UP = ("cleaner", "abrasive", "consumable")
 
 
-def write_document(answer: Answer, *, no_break: bool = False) -> dict[str, Any]:
-    """Write an answer down. Keys are part of the API's promise: added to, never renamed."""
-    written = _Writer(answer).document()
-    return written if no_break else plain_spaces(written)
+def words_for(
+    answer: Answer,
+    lang: str | None = None,
+    units: System | None = None,
+    *,
+    no_break: bool = False,
+) -> Words:
+    """Return the words an answer is said in: the question's own where none are named."""
+    query = answer.settled.query
+    return Words(lang or query.lang or "en", Speech(units or query.units or "us", no_break))
 
 
-def plain_spaces(node: Any) -> Any:
-    """Return the same document with plain spaces where numbers are joined to their units."""
-    if isinstance(node, str):
-        return node.replace(NO_BREAK, " ")
-    if isinstance(node, dict):
-        return {key: plain_spaces(inner) for key, inner in node.items()}
-    if isinstance(node, list):
-        return [plain_spaces(inner) for inner in node]
-    return node
+def write(
+    answer: Answer,
+    lang: str | None = None,
+    units: System | None = None,
+    fields: Iterable[str] | None = None,
+    *,
+    no_break: bool = False,
+) -> dict[str, Any]:
+    """Write an answer down. Keys are part of the API's promise: added to, never renamed.
+
+    Parameters: lang and units, those of the question where None; fields, the keys wanted (the
+    question's own where None, and all where it names none): what is not wanted is not computed;
+    no_break keeps numbers and units together, for what will be wrapped on a page or a screen.
+    """
+    writer = _Writer(answer, words_for(answer, lang, units, no_break=no_break))
+    wanted = answer.settled.query.fields if fields is None else tuple(fields)
+    parts = writer.parts()
+    return {key: write() for key, write in parts.items() if wanted is None or key in wanted}
 
 
 class _Writer:
     """Writes one answer; holds what every part of it needs."""
 
-    def __init__(self, answer: Answer) -> None:
-        self.answer = answer
-        self.saying = Saying(answer)
-        self.words, self.speech = self.saying.words, self.saying.speech
-        self.lang = answer.settled.lang
+    def __init__(self, answer: Answer, words: Words) -> None:
+        self.answer, self.words = answer, words
+        self.saying = Saying(answer, words)
+        self.speech, self.lang = words.speech, words.lang
         self.json = self.speech.json
+        self.shelf = shelf_of(answer.edition, words.lang)
 
-    def document(self) -> dict[str, Any]:
-        answer, settled = self.answer, self.answer.settled
+    @cached_property
+    def graph(self) -> Graph:
+        return walk(named_quantities(self.answer))
+
+    @cached_property
+    def head(self) -> dict[str, Any]:
+        return write_head(self.answer.edition, self.answer.software, self.words)
+
+    def parts(self) -> dict[str, Callable[[], Any]]:
+        """Return what writes each key, in the order of the document."""
+        answer, settled, words = self.answer, self.answer.settled, self.words
         return {
-            "edition": answer.edition.id,
-            "overlay": answer.edition.overlay,
-            "software": answer.software,
-            "notices": list_notices(answer.edition, self.words),
-            "detail": {"id": settled.detail.id, "name": settled.detail.text("name", self.lang)},
-            "roof": {"id": settled.roof.id, "name": settled.roof.text("name", self.lang)},
-            "resin": {"id": settled.resin.id, "name": settled.resin.text("name", self.lang)},
-            "units": settled.units,
-            "lang": self.lang,
-            "verdict": self.verdict(),
-            "confirm": [
-                {
-                    "id": c.id,
-                    "name": c.name,
-                    "text": c.text,
-                    "acceptance": c.acceptance,
-                    "whom": None if c.whom is None else self.words.say(f"whom-{c.whom}"),
-                }
-                for c in answer.verdict.confirm
-            ],
-            "assumed": self.assumed(),
-            "conditions": {
+            "edition": lambda: answer.edition.id,
+            "overlay": lambda: answer.edition.overlay,
+            "software": lambda: answer.software,
+            "notices": lambda: self.head["notices"],
+            "detail": lambda: write_record(settled.detail, words),
+            "roof": lambda: write_record(settled.roof, words),
+            "resin": lambda: write_record(settled.resin, words),
+            "units": lambda: self.speech.system,
+            "lang": lambda: self.lang,
+            "verdict": lambda: write_verdict(answer.verdict, words),
+            "confirm": lambda: [write_confirm(c, words) for c in answer.verdict.confirm],
+            "assumed": self.assumed,
+            "conditions": lambda: {
                 "dew_point": self.json(answer.dew.point),
                 "kind": answer.dew.kind,
                 "margin": self.json(answer.dew.margin, "down"),
             },
-            "surfaces": [self.surface(s) for s in answer.layout.surfaces],
-            "coats": [
-                {
-                    "id": coat.id,
-                    "label": self.words.say(f"line-{coat.id}"),
-                    "area": self.json(coat.area),
-                    "thickness": self.json(coat.thickness),
-                    "volume": self.json(coat.volume),
-                    "state": "wet",
-                    "dry": self.json(coat.dry),
-                }
-                for coat in answer.takeoff.coats
+            "surfaces": lambda: [self.surface(s) for s in answer.layout.surfaces],
+            "coats": self.coats,
+            "film": lambda: self.json(answer.takeoff.film),
+            "fleece": self.fleece,
+            "masking": self.masking,
+            "dimensions": lambda: [
+                self.shelf.statement(node) for node in settled.detail.get("dimensions", ())
             ],
-            "film": self.json(answer.takeoff.film),
-            "fleece": self.fleece(),
-            "masking": self.masking(),
-            "dimensions": [self.statement(node) for node in settled.detail.get("dimensions", ())],
-            "materials": [self.material(m) for m in answer.takeoff.materials] + self.sundries(),
-            "totals": self.totals(),
-            "times": [self.time(t) for t in answer.timing.times],
-            "steps": self.steps(),
-            "checks": self.checks(),
-            "cautions": self.cautions(),
-            "tools": [self.tool(record) for record in self.tool_records()],
-            "sources": list_sources(answer),
-            "workings": list_workings(answer),
-        }
-
-    def verdict(self) -> dict[str, Any]:
-        verdict = self.answer.verdict
-        ask = None
-        if verdict.whom:
-            ask = {
-                "whom": self.words.list([self.words.say(f"whom-{w}") for w in verdict.whom]),
-                "facts": list(verdict.facts),
-            }
-        return {
-            "state": verdict.state,
-            "reasons": [
-                {
-                    "id": r.id,
-                    "state": r.state,
-                    "text": r.text,
-                    "clears": r.clears,
-                    "whom": None if r.whom is None else self.words.say(f"whom-{r.whom}"),
-                    "facts": list(r.facts),
-                }
-                for r in verdict.reasons
-            ],
-            "ask": ask,
+            "materials": lambda: (
+                [self.material(m) for m in answer.takeoff.materials] + self.sundries()
+            ),
+            "totals": self.totals,
+            "times": lambda: [self.time(t) for t in answer.timing.times],
+            "steps": self.steps,
+            "checks": lambda: [self.shelf.check(record) for record in answer.checks],
+            "cautions": lambda: [self.shelf.caution(c.record, c.because) for c in answer.cautions],
+            "tools": lambda: [self.shelf.tool(record) for record in answer.tools],
+            "sources": lambda: list_sources(answer, self.graph, self.shelf),
+            "workings": lambda: list_workings(self.graph, words),
         }
 
     def assumed(self) -> list[dict[str, Any]]:
-        defaults = [{"pointer": a.pointer, "text": a.text} for a in self.answer.settled.assumptions]
-        temperatures = self.answer.timing.temperatures
+        timing = self.answer.timing
+        temperatures = timing.temperatures
+        assumptions = list(self.answer.settled.assumptions)
         if temperatures.planned:
-            defaults.append(
-                {
-                    "pointer": "/now/material",
-                    "text": self.words.say(
-                        "assumed-material",
-                        value=self.speech.text(temperatures.material),
-                        planned=self.speech.text(temperatures.planning),
-                    ),
-                }
-            )
+            slots = {"value": temperatures.material, "planned": temperatures.planning}
+            assumptions.append(Assumption("/now/material", Sentence("assumed-material", slots)))
         if temperatures.surface is None:
-            stated = next((t.at for t in self.answer.timing.times if t.reference and t.at), None)
+            stated = next((t.at for t in timing.times if t.reference and t.at), None)
             if stated is not None:
-                text = self.words.say("assumed-surface-reference", value=self.speech.text(stated))
-                defaults.append({"pointer": "/now/surface", "text": text})
-        return [*defaults, *list_assumed_values(self.answer, self.saying)]
+                said = Sentence("assumed-surface-reference", {"value": stated})
+                assumptions.append(Assumption("/now/surface", said))
+        return [
+            *write_assumed(assumptions, self.words),
+            *list_assumed_values(self.answer, self.graph, self.words),
+        ]
+
+    def coats(self) -> list[dict[str, Any]]:
+        return [
+            {
+                "id": coat.id,
+                "label": self.words.say(f"line-{coat.id}"),
+                "area": self.json(coat.area),
+                "thickness": self.json(coat.thickness),
+                "volume": self.json(coat.volume),
+                "state": "wet",
+                "dry": self.json(coat.dry),
+            }
+            for coat in self.answer.takeoff.coats
+        ]
 
     def surface(self, surface: Surface) -> dict[str, Any]:
         edition = self.answer.edition
         substrate = edition.record(f"substrates/{surface.substrate}")
         primer = self.answer.takeoff.primer_of.get(surface.id)
         path = str(substrate.get("preparation"))
-        steps = edition.record(path).get("steps") if edition.has(path) else ()
         return {
             "id": surface.id,
             "label": self.saying.surface(surface),
@@ -164,41 +172,13 @@ class _Writer:
             "area_why": None
             if surface.area is not None
             else self.words.say(self.answer.layout.why),
-            "preparation": [self.preparation(step) for step in steps],
-            "never": list(edition.record(path).texts("never", self.lang))
-            if edition.has(path)
-            else [],
+            "preparation": self.shelf.preparation(path),
+            "never": self.shelf.never(path),
             "primer": None if primer is None else primer.partition("/")[2],
             "primer_why": substrate.text("primer_why", self.lang)
             if substrate.has("primer_why")
             else None,
             "dry_before_primer": substrate.text("dry_before_primer", self.lang),
-        }
-
-    def preparation(self, step: Any) -> dict[str, Any]:
-        standard = step.get("standard")
-        wait = step.get("wait")
-        return {
-            "activity": str(step["activity"]).partition("/")[2],
-            "text": step["do"][self.lang],
-            "until": step["target"][self.lang],
-            "wait": None if wait is None else wait[self.lang],
-            "grit": self.saying.grit(step.get("grit")),
-            "standard": self.statement(standard),
-            "tools": [str(tool).partition("/")[2] for tool in step.get("tools", ())],
-        }
-
-    def statement(self, node: Any) -> dict[str, Any] | None:
-        """Write down a published rule with its grade and source."""
-        if node is None:
-            return None
-        basis = node["basis"]
-        source = basis.get("source")
-        return {
-            "text": node["says"][self.lang],
-            "grade": basis["grade"],
-            "source": None if source is None else str(source).partition("/")[2],
-            "locator": basis.get("locator"),
         }
 
     def fleece(self) -> dict[str, Any] | None:
@@ -246,7 +226,7 @@ class _Writer:
             "need": self.amount(supply.need),
             "with_allowance": self.amount(supply.with_allowance),
             "packs": [
-                {"pack": pack, "name": self.words.name(f"packs/{pack}"), "count": count}
+                {"pack": pack, "name": self.shelf.name(f"packs/{pack}"), "count": count}
                 for pack, count in supply.packs
             ],
             "leftover": self.amount(supply.leftover),
@@ -304,7 +284,7 @@ class _Writer:
                 "mixes": None,
                 "why": self.words.say("no-rate"),
             }
-            for record in self.tool_records()
+            for record in self.answer.tools
             if record.get("sort") in USED_UP and record.path not in named
         ]
 
@@ -350,7 +330,7 @@ class _Writer:
                 {
                     "surfaces": list(p.surfaces),
                     "label": self.saying.surface_list(p.surfaces),
-                    **self.preparation(p.record.get("steps")[p.step]),
+                    **self.shelf.preparation(p.record.path)[p.step],
                 }
                 for p in step.preparations
             ]
@@ -367,54 +347,3 @@ class _Writer:
                 }
             )
         return found
-
-    def checks(self) -> list[dict[str, Any]]:
-        records = [
-            self.answer.edition.record(p) for p in self.answer.settled.detail.get("checks", ())
-        ]
-        return [
-            {
-                "id": record.id,
-                "name": record.text("name", self.lang),
-                "stage": record.get("stage"),
-                "method": record.text("method", self.lang),
-                "acceptance": record.text("acceptance", self.lang),
-                "standard": self.statement(record.get("standard")),
-            }
-            for record in records
-        ]
-
-    def cautions(self) -> list[dict[str, Any]]:
-        return [
-            {
-                "id": c.record.id,
-                "name": c.record.text("name", self.lang),
-                "severity": c.record.get("severity"),
-                "text": c.record.text("say", self.lang),
-                "measure": c.record.text("measure", self.lang),
-                "rules": [self.statement(rule) for rule in c.record.get("rules", ())],
-                "defers": c.record.text("defers", self.lang),
-                "because": list(c.because),
-            }
-            for c in self.answer.cautions
-        ]
-
-    def tool_records(self) -> list[Record]:
-        edition = self.answer.edition
-        paths: dict[str, None] = {}
-        for step in self.answer.procedure.steps:
-            for part in step.preparations:
-                paths |= dict.fromkeys(part.record.get("steps")[part.step].get("tools", ()))
-            paths |= dict.fromkeys(step.activity.get("tools", ()))
-            for work in self.answer.settled.detail.get("work", ()):
-                if work["activity"] == step.activity.path:
-                    paths |= dict.fromkeys(work.get("tools", ()))
-        return [edition.record(path) for path in paths]
-
-    def tool(self, record: Record) -> dict[str, Any]:
-        return {
-            "id": record.id,
-            "name": record.text("name", self.lang),
-            "sort": record.get("sort"),
-            "use": record.text("use", self.lang),
-        }

@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from dataclasses import replace
 from functools import cached_property
 
 from upstand.answer import Answer
-from upstand.edition import Value
 from upstand.layout import Piece, Surface
+from upstand.procedure.holds import holds_of
 from upstand.procedure.steps import Step
-from upstand.quantity.shown import Speech
 from upstand.quantity.traced import Traced
 from upstand.stages.times import WorkingTime
-from upstand.words.fill import Words, fill, lower_first
+from upstand.words.fill import Words, lower_first
+from upstand.words.model import Slot, TradeText
 
 #: Windows are shown rounded down, waits rounded up: to the safe side.
 WINDOWS = ("pot_life", "skin_time", "cover_within", "recoat_within")
@@ -30,18 +32,15 @@ def safe_style(time: WorkingTime) -> str:
 class Saying:
     """Says what an answer holds; every number in a sentence is the answer's own."""
 
-    def __init__(self, answer: Answer) -> None:
-        """Keep the answer, its words and its units."""
-        self.answer = answer
-        self.settled = answer.settled
-        self.lang = answer.settled.lang
-        self.words = Words(answer.edition, self.lang)
-        self.speech = Speech(answer.settled.units)
+    def __init__(self, answer: Answer, words: Words) -> None:
+        """Keep the answer and the words it is said in."""
+        self.answer, self.settled, self.words = answer, answer.settled, words
+        self.lang, self.speech = words.lang, words.speech
         self.surfaces = {s.id: s for s in answer.layout.surfaces}
 
     def surface(self, surface: Surface) -> str:
         """Name a surface: what it is made of and which one it is."""
-        substrate = self.words.name(f"substrates/{surface.substrate}")
+        substrate = self.words.name(self.answer.edition.record(f"substrates/{surface.substrate}"))
         if surface.role != "roof":
             substrate = lower_first(substrate)
         return self.words.say(
@@ -79,15 +78,6 @@ class Saying:
             width=self.speech.text(piece.width, "up-quarter"),
             length=self.speech.text(piece.length, "up-quarter"),
         )
-
-    def grit(self, value: Value | None) -> str | None:
-        """Say the grit of an abrasive with its grade; None where the step has none."""
-        if value is None:
-            return None
-        ends = [value.value, value.low, value.high]
-        numbers = dict.fromkeys(f"{end:g}" for end in ends if end is not None)
-        grade = self.words.say(f"grade-{value.grade}")
-        return self.words.say("grit", numbers="–".join(numbers), grade=grade)
 
     def time(self, time: WorkingTime) -> str:
         """Say a time with its temperature, or why there is none."""
@@ -130,14 +120,17 @@ class Saying:
 
     def step(self, step: Step) -> str:
         """Say a step."""
-        return fill(step.activity.text("say", self.lang), self._slots(step))
+        return self.words.said(TradeText(step.activity, "say", self._slots(step)))
 
     def holds(self, step: Step) -> list[tuple[str, str]]:
         """Say the hold points of a step: (id, sentence)."""
         slots = self._slots(step)
-        return [(h["id"], fill(h["say"][self.lang], slots)) for h in step.activity.get("holds", ())]
+        return [
+            (hold.id, self.words.said(replace(hold.text, slots=slots)))
+            for hold in holds_of(step.activity)
+        ]
 
-    def _slots(self, step: Step) -> dict[str, str]:
+    def _slots(self, step: Step) -> Mapping[str, Slot]:
         if step.primer is None:
             return self.common_slots
         return {**self.common_slots, **self._primer_slots(step)}

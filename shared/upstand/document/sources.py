@@ -3,24 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
-from upstand.document.workings import leaves
+from upstand.answer import Answer
+from upstand.document.graph import Graph
+from upstand.document.shelf import Shelf
 
-if TYPE_CHECKING:
-    from upstand.answer import Answer
 
-
-def _used(answer: Answer) -> Iterator[tuple[str, str, str]]:
+def _used(answer: Answer, graph: Graph, shelf: Shelf) -> Iterator[tuple[str, str, str]]:
     """Yield (source, grade, what for)."""
-    for leaf in leaves(answer):
+    for leaf in graph.leaves:
         if leaf.origin.source:
             yield leaf.origin.source, leaf.origin.grade, leaf.origin.where
-    for path in answer.settled.detail.get("limits", ()):
-        limit = answer.edition.record(path)
-        for value in limit.values().values():
-            if value.source:
-                yield value.source, value.grade, value.where
+    yield from shelf.limit_sources(answer.settled.detail)
     for rule in answer.settled.detail.get("dimensions", ()):
         if rule["basis"].get("source"):
             yield rule["basis"]["source"], rule["basis"]["grade"], answer.settled.detail.path
@@ -35,10 +30,10 @@ def _used(answer: Answer) -> Iterator[tuple[str, str, str]]:
                 yield standard["basis"]["source"], standard["basis"]["grade"], part.record.path
 
 
-def list_sources(answer: Answer) -> list[dict[str, Any]]:
+def list_sources(answer: Answer, graph: Graph, shelf: Shelf) -> list[dict[str, Any]]:
     """List each source once, with the grades and the places it is used at."""
     uses: dict[str, list[tuple[str, str]]] = {}
-    for source, grade, where in _used(answer):
+    for source, grade, where in _used(answer, graph, shelf):
         uses.setdefault(source, []).append((grade, where))
     found = []
     for path, places in sorted(uses.items()):

@@ -1,15 +1,20 @@
-"""How each quantity of an answer came about: formula in words, inputs with their origin, result."""
+"""How each quantity came about: formula in words, inputs with their origin, result."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
-from upstand.quantity.traced import Traced, explain
+from upstand.answer import Answer
+from upstand.document.graph import Graph
+from upstand.formulas import REGISTER
+from upstand.quantity.shown import NO_BREAK
+from upstand.quantity.traced import TOTAL, Origin, Traced
+from upstand.words.fill import Words
+from upstand.words.formulas import formula_words, name_words, sum_words
+from upstand.words.model import Span
 
-if TYPE_CHECKING:
-    from upstand.answer import Answer
-    from upstand.document.sentences import Saying
+__all__ = ["explain", "list_assumed_values", "list_workings", "named_quantities"]
 
 
 def named_quantities(answer: Answer) -> Iterator[tuple[str, Traced]]:
@@ -62,68 +67,80 @@ def named_quantities(answer: Answer) -> Iterator[tuple[str, Traced]]:
         yield "conditions/margin", answer.dew.margin
 
 
-def list_workings(answer: Answer) -> list[dict[str, Any]]:
+def _origin(origin: Origin) -> dict[str, str]:
+    return {
+        "kind": origin.kind,
+        "where": origin.where,
+        "grade": origin.grade,
+        "source": origin.source,
+    }
+
+
+def explain(traced: Traced, words: Words) -> dict[str, Any]:
+    """Show one step of working, ready for JSON.
+
+    Returns ``{"formula", "words", "inputs": [{name, label, value, unit, text, origin}], "result",
+    "origin"}``; for a number that was not computed, formula and words are empty. The words hold
+    the factors between US units for US readers; for others they are left out, and hold in any
+    units. Raises UnitFault for a unit that answers don't show.
+    """
+    working, speech, lang = traced.working, words.speech, words.lang
+    if working is None:
+        formula, text = "", ""
+    elif working.formula == TOTAL:
+        formula, text = TOTAL, sum_words(lang)
+    else:
+        formula = working.formula
+        text = formula_words(REGISTER[formula], lang, factors=speech.system == "us")
+        if not speech.no_break:
+            text = text.replace(NO_BREAK, " ")
+    inputs = [
+        {
+            "name": name,
+            "label": name_words(name, lang),
+            **(speech.json(part) or {}),
+            "origin": _origin(part.origin),
+        }
+        for name, part in (working.inputs if working else ())
+    ]
+    return {
+        "formula": formula,
+        "words": text,
+        "inputs": inputs,
+        "result": speech.json(traced),
+        "origin": _origin(traced.origin),
+    }
+
+
+def list_workings(graph: Graph, words: Words) -> list[dict[str, Any]]:
     """Explain every named quantity and everything computed on the way to it, inputs first.
 
     Each entry has an `id`; an input that was itself computed names its entry in `from`.
     """
-    names: dict[int, str] = {}
-    for name, traced in named_quantities(answer):
-        names.setdefault(id(traced), name)
-    system, lang = answer.settled.units, answer.settled.lang
+    names = dict(graph.names)
     entries: list[dict[str, Any]] = []
-    seen: set[int] = set()
-
-    def walk(traced: Traced) -> None:
-        if id(traced) in seen or traced.working is None:
-            return
-        seen.add(id(traced))
-        for _, part in traced.working.inputs:
-            walk(part)
-        entry_id = names.setdefault(id(traced), f"{traced.working.formula}#{len(entries) + 1}")
-        shown = explain(traced, system, lang)
+    for traced in graph.computed:
+        assert traced.working is not None
+        id_ = names.setdefault(id(traced), f"{traced.working.formula}#{len(entries) + 1}")
+        shown = explain(traced, words)
         for (_, part), row in zip(traced.working.inputs, shown["inputs"], strict=True):
             row["from"] = names.get(id(part)) if part.working is not None else None
-        entries.append({"id": entry_id, **shown})
-
-    for _, traced in named_quantities(answer):
-        walk(traced)
+        entries.append({"id": id_, **shown})
     return entries
 
 
-def leaves(answer: Answer) -> Iterator[Traced]:
-    """Walk every number that was not computed but went into the answer, each once."""
-    seen: set[int] = set()
-    stack = [traced for _, traced in named_quantities(answer)]
-    while stack:
-        traced = stack.pop()
-        if id(traced) in seen:
-            continue
-        seen.add(id(traced))
-        if traced.working is None:
-            yield traced
-        else:
-            stack.extend(part for _, part in traced.working.inputs)
-
-
-def list_assumed_values(answer: Answer, saying: Saying) -> list[dict[str, Any]]:
+def list_assumed_values(answer: Answer, graph: Graph, words: Words) -> list[dict[str, Any]]:
     """List the edition's values of grade `assumed` that went into the answer, each once."""
-    used = {
-        leaf.origin.where: leaf
-        for leaf in (*leaves(answer), *answer.layout.parameters.values())
-        if leaf.origin.grade == "assumed" and leaf.origin.kind in ("edition", "overlay")
-    }
+    used: dict[str, list[Traced]] = {}
+    for leaf in (*graph.leaves, *answer.layout.parameters.values()):
+        if leaf.origin.grade == "assumed" and leaf.origin.kind in ("edition", "overlay"):
+            used.setdefault(leaf.origin.where, []).append(leaf)
     found = []
-    for where, leaf in sorted(used.items()):
-        path = where.partition(": ")[0]
-        found.append(
-            {
-                "pointer": where,
-                "text": saying.words.say(
-                    "assumed-value",
-                    name=f"{saying.words.name(path)} ({where.partition(': ')[2]})",
-                    value=saying.speech.text(leaf),
-                ),
-            }
-        )
+    for where, leaves in sorted(used.items()):
+        # a time stands with the temperature it is stated at: the time comes first
+        ends = sorted((t for t in leaves if t.unit == leaves[0].unit), key=lambda t: t.value)
+        path, _, place = where.partition(": ")
+        name = words.name(answer.edition.record(path))
+        text = words.say("assumed-value", name=f"{name} ({place})", value=Span(ends[0], ends[-1]))
+        found.append({"pointer": where, "text": text})
     return found

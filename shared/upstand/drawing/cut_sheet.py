@@ -43,7 +43,7 @@ def draw_cut_sheet(scene: Scene) -> str:
 
 
 def _us(scene: Scene) -> bool:
-    return scene.answer.settled.units == "us"
+    return scene.words.speech.system == "us"
 
 
 def _piece(

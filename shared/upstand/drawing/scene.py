@@ -6,10 +6,11 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from upstand.answer import Answer
+from upstand.document.requirements import words_for
 from upstand.document.sentences import Saying
-from upstand.drawing.labels import say
 from upstand.layout import Layout, Region
 from upstand.quantity.traced import Traced
+from upstand.words.fill import Words
 
 
 class NothingToDraw(ValueError):
@@ -31,12 +32,17 @@ class Scene:
     @property
     def lang(self) -> str:
         """The reader's language."""
-        return self.answer.settled.lang
+        return self.words.lang
+
+    @cached_property
+    def words(self) -> Words:
+        """The words the answer is said in."""
+        return words_for(self.answer, no_break=True)
 
     @cached_property
     def saying(self) -> Saying:
         """The answer's own words."""
-        return Saying(self.answer)
+        return Saying(self.answer, self.words)
 
     @cached_property
     def detail(self) -> str:
@@ -56,7 +62,7 @@ class Scene:
 
     def label(self, name: str, /, **slots: str) -> str:
         """Return a label of the drawing in the reader's language."""
-        return say(name, self.lang, **slots)
+        return self.words.say(f"drawing-{name}", **slots)
 
     def text(self, length: Traced, style: str | None = None) -> str:
         """Write a quantity in the reader's units."""
@@ -79,4 +85,4 @@ class Scene:
         if masking is None:
             raise NothingToDraw("the geometry of this detail is not computed")
         sides = [f"{self.text(w, 'up')} × {self.text(h, 'up')}" for w, h in masking.flat]
-        return self.saying.words.list(sides)
+        return self.words.list(sides)

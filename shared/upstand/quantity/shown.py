@@ -2,31 +2,47 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Any
 
 from upstand.quantity.traced import Traced
-from upstand.quantity.units import quantity
-from upstand.query.model import System
+from upstand.quantity.units import Quantity, System, quantity
 
 NO_BREAK = "\u00a0"
 
 
 @dataclass(frozen=True, slots=True)
 class Speech:
-    """Shows quantities in one system of units."""
+    """Shows quantities in one system of units.
+
+    no_break joins numbers and units by no-break spaces, for what will be wrapped on a page or a
+    screen; programs get plain spaces. `seen` keeps what was written: an answer shows a number
+    in several places.
+    """
 
     system: System
+    no_break: bool = False
+    seen: dict[tuple[float, str, str | None], Quantity] = field(
+        default_factory=dict, compare=False, repr=False
+    )
+
+    def _shown(self, traced: Traced, style: str | None) -> Quantity:
+        key = (traced.value, traced.unit, style)
+        found = self.seen.get(key)
+        if found is None:
+            found = quantity(traced.value, traced.unit, self.system, style)
+            if not self.no_break:
+                found["text"] = found["text"].replace(NO_BREAK, " ")
+            self.seen[key] = found
+        return found
 
     def json(self, traced: Traced | None, style: str | None = None) -> dict[str, Any] | None:
         """Return `{"value", "unit", "text"}`, or None for None."""
-        if traced is None:
-            return None
-        return dict(quantity(traced.value, traced.unit, self.system, style))
+        return None if traced is None else {**self._shown(traced, style)}
 
     def text(self, traced: Traced, style: str | None = None) -> str:
         """Return the text of a quantity; `style` "up" or "down" rounds to the safe side."""
-        return str(quantity(traced.value, traced.unit, self.system, style)["text"])
+        return self._shown(traced, style)["text"]
 
     def span(
         self,
@@ -36,12 +52,13 @@ class Speech:
     ) -> str:
         """Return a range as text, the unit said once: `25–30 min`."""
         if low is None or high is None:
-            one = low if high is None else high
-            return "" if one is None else self.text(one)
+            one, style = (high, styles[1]) if low is None else (low, styles[0])
+            return "" if one is None else self.text(one, style)
         a, b = self.text(low, styles[0]), self.text(high, styles[1])
         if a == b:
             return a
-        number_a, _, unit_a = a.rpartition(NO_BREAK)
-        _, _, unit_b = b.rpartition(NO_BREAK)
-        plain = unit_a == unit_b and NO_BREAK not in number_a
+        gap = NO_BREAK if self.no_break else " "
+        number_a, _, unit_a = a.rpartition(gap)
+        _, _, unit_b = b.rpartition(gap)
+        plain = unit_a == unit_b and gap not in number_a
         return f"{number_a}–{b}" if plain else f"{a} – {b}"

@@ -1,7 +1,7 @@
 """Numbers that know where they come from: asked, assumed, read in an edition, or computed.
 
 A stage computes with `reckon(formula, name=traced, ...)`; the result remembers its formula and its
-inputs, so that an answer can show the working of every quantity (`explain`).
+inputs, so that an answer can show the working of every quantity.
 
 >>> area, film = asked(14400.0, "in^2", "/area"), assumed(40.0, "mil", "/film")
 >>> resin = reckon(REGISTER["film_volume"], area=area, thickness=film)
@@ -13,12 +13,11 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
-from typing import Any, Final, Literal
+from typing import Final, Literal
 
 from upstand.formulas import BY_FUNCTION, REGISTER, Formula
 from upstand.formulas.language.units_of import ANY
-from upstand.formulas.language.words import formula_words, name_words, sum_words
-from upstand.quantity.units import UnitFault, quantity
+from upstand.quantity.units import UnitFault
 
 Kind = Literal["asked", "assumed", "edition", "overlay", "computed", "constant"]
 
@@ -164,53 +163,3 @@ def trail(traced: Traced) -> Iterator[Traced]:
         yield each
 
     return walk(traced)
-
-
-def _origin(origin: Origin) -> dict[str, str]:
-    return {
-        "kind": origin.kind,
-        "where": origin.where,
-        "grade": origin.grade,
-        "source": origin.source,
-    }
-
-
-def explain(traced: Traced, system: str, lang: str) -> dict[str, Any]:
-    """Show one step of working, ready for JSON.
-
-    Parameters: `system` "us" or "si"; `lang` "en" or "es".
-    Returns ``{"formula", "words", "inputs": [{name, label, value, unit, text, origin}], "result",
-    "origin"}``; for a number that was not computed, formula and words are empty. Inputs and result
-    are quantities in the reader's system, with the number unrounded. The words hold the factors
-    between US units for US readers; for others they are left out, and hold in any units.
-    Raises UnitFault for another system or a unit that answers don't show, ValueError for another
-    language.
-
-    >>> shown = explain(total("need", [asked(1.0, "gal", "/a")]), "us", "en")
-    >>> shown["formula"], shown["words"], shown["result"]["value"]
-    ('total', 'sum of the parts', 1.0)
-    """
-    working = traced.working
-    if working is None:
-        formula, words = "", ""
-    elif working.formula == TOTAL:
-        formula, words = TOTAL, sum_words(lang)
-    else:
-        formula = working.formula
-        words = formula_words(REGISTER[formula], lang, factors=system == "us")
-    inputs = [
-        {
-            "name": name,
-            "label": name_words(name, lang),
-            **quantity(part.value, part.unit, system),
-            "origin": _origin(part.origin),
-        }
-        for name, part in (working.inputs if working else ())
-    ]
-    return {
-        "formula": formula,
-        "words": words,
-        "inputs": inputs,
-        "result": quantity(traced.value, traced.unit, system),
-        "origin": _origin(traced.origin),
-    }

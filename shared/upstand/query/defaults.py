@@ -8,10 +8,9 @@ from dataclasses import dataclass, replace
 from upstand.edition import Edition, Record
 from upstand.formulas.closed_sections import corner_radius
 from upstand.quantity.traced import Traced, assumed, reckon
-from upstand.quantity.units import quantity
 from upstand.query.faults import pointer
-from upstand.query.model import Choice, Language, Member, Plate, Query, System
-from upstand.words.fill import Words
+from upstand.query.model import Choice, Member, Plate, Query
+from upstand.words.model import Said, Sentence, Slot
 
 #: Size -> the limit that holds its default.
 DEFAULTS = {"height": "upright-height", "flange": "flange", "reveal": "reveal"}
@@ -19,10 +18,10 @@ DEFAULTS = {"height": "upright-height", "flange": "flange", "reveal": "reveal"}
 
 @dataclass(frozen=True, slots=True)
 class Assumption:
-    """One default that was filled in: where, in words, and what."""
+    """One default that was filled in: where, and what to say of it."""
 
     pointer: str
-    text: str
+    text: Said
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,8 +45,6 @@ class Settled:
     parts: Mapping[str, str | None]
     mask_turn: Traced
     count: int
-    units: System
-    lang: Language
     assumptions: tuple[Assumption, ...]
 
     @property
@@ -69,23 +66,19 @@ class Settled:
 class _Settler:
     """Collects assumptions while the fields are filled in."""
 
-    def __init__(self, query: Query, edition: Edition, words: Words) -> None:
-        self.query, self.edition, self.words = query, edition, words
-        self.system: System = query.units or "us"
+    def __init__(self, query: Query, edition: Edition) -> None:
+        self.query, self.edition = query, edition
         self.assumptions: list[Assumption] = []
 
-    def assume(self, where: str, wording: str, **slots: str) -> None:
-        self.assumptions.append(Assumption(where, self.words.say(wording, **slots)))
+    def assume(self, where: str, sentence: str, **slots: Slot) -> None:
+        self.assumptions.append(Assumption(where, Sentence(sentence, slots)))
 
     def from_limit(self, given: Traced | None, name: str, limit: str) -> Traced:
         if given is not None:
             return given
         value = self.edition.record(f"limits/{limit}").value("default").traced("in")
-        self.assume(f"/{name}", f"assumed-{name}", value=self.text(value))
+        self.assume(f"/{name}", f"assumed-{name}", value=value)
         return value
-
-    def text(self, traced: Traced) -> str:
-        return str(quantity(traced.value, traced.unit, self.system)["text"])
 
     def place(
         self, at: tuple[Traced, Traced] | None, what: str, number: int
@@ -93,7 +86,7 @@ class _Settler:
         if at is not None:
             return at
         where = pointer(f"{what}s", number, "at")
-        shown = self.words.say(f"surface-{what}-n", n=str(number + 1))
+        shown = Sentence(f"surface-{what}-n", {"n": str(number + 1)})
         self.assume(where, "assumed-at", what=shown)
         zero = assumed(0.0, "in", where)
         return (zero, zero)
@@ -104,7 +97,7 @@ class _Settler:
         if turn is None:
             where = pointer("members", number, "turn")
             turn = assumed(0.0, "deg", where)
-            shown = self.words.say("surface-member-n", n=str(number + 1))
+            shown = Sentence("surface-member-n", {"n": str(number + 1)})
             self.assume(where, "assumed-turn", what=shown)
         dimensions = dict(member.dimensions)
         if member.section == "tube" and "corner_radius" not in dimensions:
@@ -115,7 +108,7 @@ class _Settler:
                 pointer("members", number, "corner_radius"),
                 "assumed-corner-radius",
                 n=str(number + 1),
-                value=self.text(radius),
+                value=radius,
             )
         return replace(member, at=at, turn=turn, dimensions=dimensions)
 
@@ -129,7 +122,7 @@ class _Settler:
                 pointer("plates", number, "substrate"),
                 "assumed-plate-substrate",
                 n=str(number + 1),
-                value=self.edition.record(f"substrates/{substrate}").text("name", self.words.lang),
+                value=self.edition.record(f"substrates/{substrate}"),
             )
         return replace(plate, at=self.place(plate.at, "plate", number), substrate=substrate)
 
@@ -137,7 +130,7 @@ class _Settler:
         path = default if given is None else f"{name}s/{given}"
         record = self.edition.record(path)
         if given is None:
-            self.assume(f"/{name}", f"assumed-{name}", value=record.text("name", self.words.lang))
+            self.assume(f"/{name}", f"assumed-{name}", value=record)
         return record
 
     def mask_turn(self, members: tuple[Member, ...]) -> Traced:
@@ -146,16 +139,16 @@ class _Settler:
         turns = {m.turn.value for m in members if m.turn is not None}
         common = turns.pop() if len(turns) == 1 else 0.0
         turn = assumed(common, "deg", "/mask_turn")
-        self.assume("/mask_turn", "assumed-mask-turn", value=self.text(turn))
+        self.assume("/mask_turn", "assumed-mask-turn", value=turn)
         return turn
 
 
-def settle(query: Query, edition: Edition, words: Words) -> Settled:
+def settle(query: Query, edition: Edition) -> Settled:
     """Give every field left open its default from the edition.
 
-    Returns the settled question; `assumptions` lists each default in words of `words`' language.
+    Returns the settled question; `assumptions` lists each default.
     """
-    s = _Settler(query, edition, words)
+    s = _Settler(query, edition)
     detail = edition.record(f"details/{query.detail}")
     resin = s.record(
         query.resin, "resin", str(edition.record("limits/default-resin").get("choice"))
@@ -190,7 +183,5 @@ def settle(query: Query, edition: Edition, words: Words) -> Settled:
         parts={},
         mask_turn=s.mask_turn(members),
         count=query.count or 1,
-        units=s.system,
-        lang=query.lang or "en",
         assumptions=tuple(s.assumptions),
     )

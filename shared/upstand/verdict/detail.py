@@ -2,12 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
-from typing import Any
+from collections.abc import Iterator
 
 from upstand.edition import Edition, Record
 from upstand.layout import Layout
-from upstand.quantity.shown import Speech
 from upstand.quantity.traced import Origin, Traced
 from upstand.query.defaults import Settled
 from upstand.stages.dew_point import Dew, weather_flags, weather_numbers
@@ -15,8 +13,8 @@ from upstand.stages.materials import Takeoff
 from upstand.stages.times import Timing
 from upstand.verdict.limits import Facts
 from upstand.verdict.model import Confirmation, Reason, Verdict, decide
-from upstand.verdict.reasons import LimitJudge
-from upstand.words.fill import Words, lower_first
+from upstand.verdict.reasons import LimitJudge, all_texts
+from upstand.words.model import Sentence, Span, TradeText
 
 
 def find_facts(settled: Settled, layout: Layout, dew: Dew) -> Facts:
@@ -29,7 +27,7 @@ def find_facts(settled: Settled, layout: Layout, dew: Dew) -> Facts:
 
 
 class Judge:
-    """Words the findings of one answer."""
+    """Gathers the findings of one answer."""
 
     def __init__(
         self,
@@ -40,14 +38,11 @@ class Judge:
         dew: Dew,
         edition: Edition,
     ) -> None:
-        """Keep what the sentences speak of."""
+        """Keep what the findings speak of."""
         self.settled, self.layout, self.takeoff = settled, layout, takeoff
         self.edition = edition
-        self.lang = settled.lang
-        self.words = Words(edition, settled.lang)
-        self.speech = Speech(settled.units)
         facts = find_facts(settled, layout, dew)
-        self.limits = LimitJudge(self.words, self.speech, facts, settled.resin, timing, dew)
+        self.limits = LimitJudge(facts, settled.resin, timing, dew)
         self.products = [
             settled.resin,
             *(edition.record(p) for p in dict.fromkeys(takeoff.primer_of.values())),
@@ -72,10 +67,10 @@ class Judge:
             Reason(
                 "layout",
                 "ask",
-                str(fault),
-                self.words.say("clear-layout"),
+                Sentence("as-said", {"text": str(fault)}),
+                Sentence("clear-layout"),
                 "roof-designer",
-                (self.words.say("fact-sketch"), self.words.say("fact-photo")),
+                (Sentence("fact-sketch"), Sentence("fact-photo")),
             )
             for fault in self.layout.unproved
         ]
@@ -90,20 +85,21 @@ class Judge:
             self.settled.resin,
         ]
         for record in carriers:
-            for stop in record.get("stops", ()):
+            for number, stop in enumerate(record.get("stops", ())):
                 # what a product's own sheet answers is not asked again
                 if record.get(stop.get("unless", "-")) in (None, "ask", "none"):
-                    yield self._stop(record, stop)
+                    yield self._stop(record, number)
 
-    def _stop(self, record: Record, stop: Mapping[str, Any]) -> Reason:
-        name = record.text("name", self.lang)
+    def _stop(self, record: Record, number: int) -> Reason:
+        stop, path = record.get("stops")[number], f"stops.{number}"
+        because = TradeText(record, f"{path}.because", small=True)
         return Reason(
             f"{record.path}: {stop['id']}",
             stop["state"],
-            f"{name}: {lower_first(stop['because'][self.lang])}",
-            stop["clears"][self.lang],
+            Sentence("stop-because", {"name": record, "because": because}),
+            TradeText(record, f"{path}.clears"),
             stop["whom"],
-            tuple(fact[self.lang] for fact in stop["facts"]),
+            all_texts(record, f"{path}.facts"),
         )
 
     def _substrates(self) -> list[str]:
@@ -115,18 +111,16 @@ class Judge:
         for substrate in self._substrates():
             record = self.edition.record(f"substrates/{substrate}")
             if record.get("primer") == "ask" and not record.get("stops"):
-                name = record.text("name", self.lang)
                 yield Reason(
                     f"{record.path}: primer",
                     "ask",
-                    self.words.say(
+                    Sentence(
                         "stop-no-primer",
-                        surface=name,
-                        why=record.text("primer_why", self.lang),
+                        {"surface": record, "why": TradeText(record, "primer_why")},
                     ),
-                    self.words.say("clear-no-primer", surface=name),
+                    Sentence("clear-no-primer", {"surface": record}),
                     "product-maker",
-                    (self.words.say("fact-which-substrate"), self.words.say("fact-which-resin")),
+                    (Sentence("fact-which-substrate"), Sentence("fact-which-resin")),
                 )
 
     def _not_built(self) -> Iterator[Reason]:
@@ -139,18 +133,18 @@ class Judge:
             yield Reason(
                 f"{self.settled.detail.path}: surfaces",
                 "ask",
-                self.words.say("surfaces-not-given"),
-                self.words.say("clear-surfaces"),
+                Sentence("surfaces-not-given"),
+                Sentence("clear-surfaces"),
                 "crew-lead",
-                (self.words.say("fact-which-surfaces"), self.words.say("fact-photo")),
+                (Sentence("fact-which-surfaces"), Sentence("fact-photo")),
             )
         yield Reason(
             f"{self.settled.detail.path}: quantities",
             "ask",
-            self.words.say("geometry-not-built"),
-            self.words.say("clear-not-built"),
+            Sentence("geometry-not-built"),
+            Sentence("clear-not-built"),
             "product-maker",
-            tuple(self.words.say(fact) for fact in facts),
+            tuple(Sentence(fact) for fact in facts),
         )
 
     def _film(self) -> Iterator[Reason]:
@@ -164,14 +158,10 @@ class Judge:
             yield Reason(
                 f"{resin.path}: film",
                 "ask",
-                self.words.say(
-                    "film-outside",
-                    found=self.speech.text(film),
-                    range=self.speech.span(low, high),
-                ),
-                self.words.say("clear-film"),
+                Sentence("film-outside", {"found": film, "range": Span(low, high)}),
+                Sentence("clear-film"),
                 "product-maker",
-                (self.words.say("fact-layers"), self.words.say("fact-which-resin")),
+                (Sentence("fact-layers"), Sentence("fact-which-resin")),
             )
 
     def _checks(self) -> Iterator[Confirmation]:
@@ -186,8 +176,8 @@ class Judge:
             check = self.edition.record(path)
             yield Confirmation(
                 path,
-                check.text("method", self.lang),
-                check.text("name", self.lang),
-                check.text("acceptance", self.lang),
+                TradeText(check, "method"),
+                TradeText(check, "name"),
+                TradeText(check, "acceptance"),
                 check.get("whom"),
             )

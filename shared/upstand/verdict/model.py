@@ -6,20 +6,32 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from typing import Literal
 
+from upstand.words.model import Said
+
+Key = tuple[str, tuple[str | float, ...]]
 VerdictState = Literal["go", "hold", "ask"]
 RANK: Mapping[str, int] = {"go": 0, "ask": 1, "hold": 2}
 
 
 @dataclass(frozen=True, slots=True)
 class Reason:
-    """Why work does not simply go: what, what would clear it, whom to ask with which facts."""
+    """Why work does not simply go: what, what would clear it, whom to ask with which facts.
+
+    differs : what tells it from another of the same id.
+    """
 
     id: str
     state: Literal["hold", "ask"]
-    text: str
-    clears: str
+    text: Said
+    clears: Said
     whom: str | None = None
-    facts: tuple[str, ...] = ()
+    facts: tuple[Said, ...] = ()
+    differs: tuple[str | float, ...] = ()
+
+    @property
+    def key(self) -> Key:
+        """What tells one reason from another."""
+        return self.id, self.differs
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,9 +39,9 @@ class Confirmation:
     """What a question can't tell and a person ticks on the roof."""
 
     id: str
-    text: str
-    name: str = ""
-    acceptance: str = ""
+    text: Said
+    name: Said
+    acceptance: Said | None = None
     whom: str | None = None
 
 
@@ -41,7 +53,7 @@ class Verdict:
     reasons: tuple[Reason, ...] = ()
     confirm: tuple[Confirmation, ...] = ()
     whom: tuple[str, ...] = field(default=())
-    facts: tuple[str, ...] = field(default=())
+    facts: tuple[Said, ...] = field(default=())
 
 
 def decide(reasons: Iterable[Reason], confirm: Iterable[Confirmation] = ()) -> Verdict:
@@ -56,5 +68,5 @@ def decide(reasons: Iterable[Reason], confirm: Iterable[Confirmation] = ()) -> V
         all_reasons,
         tuple(confirm),
         tuple(dict.fromkeys(str(r.whom) for r in asks)),
-        tuple(dict.fromkeys(fact for r in asks for fact in r.facts)),
+        tuple(fact for r in asks for fact in r.facts),
     )

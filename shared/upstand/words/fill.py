@@ -1,12 +1,17 @@
-"""Sentences with slots, in the reader's language, from the edition's `wording`."""
+"""Fills sentences: slots become text, in the reader's language and units."""
 
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import Any
 
-from upstand.edition import Edition
+from upstand.edition import Record
+from upstand.quantity.shown import Speech
+from upstand.quantity.traced import Traced
+from upstand.words.model import Rounded, Said, Sentence, Slot, Span
+from upstand.words.store import label
 
 SLOT = re.compile(r"\{([a-z_]+)\}")
 
@@ -35,22 +40,54 @@ def lower_first(sentence: str) -> str:
 
 @dataclass(frozen=True, slots=True)
 class Words:
-    """The edition's wording in one language."""
+    """Says things in one language and one system of units."""
 
-    edition: Edition
     lang: str
+    speech: Speech = field(default_factory=lambda: Speech("us"))
 
-    def say(self, wording: str, /, **slots: str) -> str:
-        """Return a sentence with its slots filled; KeyError names a slot that is missing."""
-        return fill(self.edition.record(f"wording/{wording}").text("text", self.lang), slots)
+    def say(self, id: str, /, **slots: Slot) -> str:
+        """Say a sentence of the software; KeyError names one, or a slot, that is missing."""
+        return self._filled(label(id, self.lang), slots)
 
-    def name(self, path: str) -> str:
-        """Return the name of a record, such as `primers/metal-wood`."""
-        return self.edition.record(path).text("name", self.lang)
+    def said(self, said: Said) -> str:
+        """Say a sentence that waits for its language."""
+        if isinstance(said, Sentence):
+            return self._filled(label(said.id, self.lang), said.slots)
+        node: Any = said.record.get(said.path.partition(".")[0])
+        for key in said.path.split(".")[1:]:
+            node = node[int(key) if isinstance(node, list | tuple) else key]
+        text = self._filled(node[self.lang], said.slots)
+        return lower_first(text) if said.small else text
 
-    def list(self, parts: list[str]) -> str:
+    def slot(self, slot: Slot) -> str:
+        """Write what a slot holds."""
+        if isinstance(slot, str):
+            return slot
+        if isinstance(slot, Traced):
+            return self.speech.text(slot)
+        if isinstance(slot, Rounded):
+            return self.speech.text(slot.traced, slot.style)
+        if isinstance(slot, Span):
+            return self.speech.span(slot.low, slot.high, slot.styles)
+        if isinstance(slot, Record):
+            return self.name(slot)
+        if isinstance(slot, tuple):
+            parts = [self.slot(each) for each in slot]
+            # parts that hold commas are kept apart by more
+            return "; ".join(parts) if any("," in part for part in parts) else self.list(parts)
+        return self.said(slot)
+
+    def name(self, record: Record) -> str:
+        """Return the name of a record."""
+        return record.text("name", self.lang)
+
+    def list(self, parts: Sequence[str]) -> str:
         """Join parts to a list in a sentence: `a, b and c`."""
         if len(parts) < 2:
             return "".join(parts)
         joint = {"en": " and ", "es": " y "}[self.lang]
         return ", ".join(parts[:-1]) + joint + parts[-1]
+
+    def _filled(self, text: str, slots: Mapping[str, Slot]) -> str:
+        """Fill only the slots that the text has: what it does not say is not written."""
+        return SLOT.sub(lambda found: self.slot(slots[found.group(1)]), text)

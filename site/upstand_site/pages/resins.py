@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from upstand.edition import Record
 from upstand.formulas import REGISTER
 from upstand.quantity.traced import asked, reckon
+from upstand.words.store import label as word
 from upstand_site.context import Context
 from upstand_site.markdown import Page, bullets, table
 from upstand_site.pages.packs import packs_of
@@ -72,7 +73,7 @@ def _page(context: Context, record: Record) -> Page:
 
 
 def _recoat(context: Context, record: Record) -> str:
-    text = context.edition.record("wording/recoat-none").text("text", context.lang)
+    text = word("recoat-none", context.lang)
     return text.replace("{resin}", record.text("name", context.lang))
 
 

@@ -10,7 +10,7 @@ from upstand.edition import Record
 from upstand.query import read_requirements
 from upstand.query.defaults import settle
 from upstand.stages.times import Timing, find_times
-from upstand.words.fill import Words
+from upstand.words.store import label as word
 from upstand_site.context import Context
 from upstand_site.markdown import Page, prose, table
 
@@ -25,7 +25,7 @@ def timing_at(context: Context, product: Record, degrees: int) -> Timing:
     here = f"{degrees} F"
     body["now"] = {"air": here, "surface": here, "material": here, "humidity": "50 %"}
     query = read_requirements(body, context.edition)
-    settled = settle(query, context.edition, Words(context.edition, context.lang))
+    settled = settle(query, context.edition)
     primers = [product] if product.kind == "primers" else []
     return find_times(settled, primers, context.edition)
 
@@ -64,4 +64,4 @@ def times_by_temperature(context: Context, page: Page, product: Record) -> Itera
 
 
 def _time_word(context: Context, name: str) -> str:
-    return context.edition.record(f"wording/time-{name}").text("text", context.lang)
+    return word(f"time-{name}", context.lang)

@@ -13,7 +13,7 @@ from upstand.edition.schema.kinds.limits import CAUTIONS, LIMITS
 from upstand.edition.schema.kinds.products import FLEECES, PACKS, PRIMERS, RESINS
 from upstand.edition.schema.kinds.surfaces import PREPARATIONS, SUBSTRATES
 from upstand.edition.schema.kinds.vocabulary import ACTIVITY_ORDER, CONTACTS, HAZARDS
-from upstand.edition.schema.kinds.words import SECTIONS, SOURCES, TERMS, WORDING
+from upstand.edition.schema.kinds.words import SECTIONS, SOURCES, TERMS
 from upstand.edition.schema.kinds.work import ACTIVITIES, CHECKS, DETAILS, TOOLS
 from upstand.edition.schema.shapes import Fields
 
@@ -35,7 +35,6 @@ KINDS: Mapping[str, Fields] = MappingProxyType(
         "tools": Fields(TOOLS, "tools, cleaners and other things to bring"),
         "sections": Fields(SECTIONS, "shapes of members and listed sizes"),
         "terms": Fields(TERMS, "words of the trade"),
-        "wording": Fields(WORDING, "texts of answers, pages and screens"),
         "sources": Fields(SOURCES, "what values were read in"),
     }
 )

@@ -26,6 +26,7 @@ __all__ = [
     "LIMIT_SLOTS",
     "PROSE",
     "PROSES",
+    "STEP_SLOTS",
     "STOP",
     "refs",
 ]
@@ -125,6 +126,37 @@ LIMIT_SLOTS = (
     "dew_kind",
 )
 """Slots that the words of a limit may hold."""
+
+STEP_SLOTS = (
+    "again_text",
+    "base",
+    "corners",
+    "cure",
+    "dew_limit",
+    "drink",
+    "film",
+    "flange",
+    "height",
+    "lap",
+    "line_height",
+    "mask",
+    "mix",
+    "pieces_text",
+    "plates_text",
+    "primer",
+    "primer_method",
+    "primer_ready",
+    "primer_surfaces",
+    "primer_window",
+    "recoat",
+    "resin_need",
+    "reveal",
+    "tape",
+    "top",
+    "watertight",
+    "whole_pack",
+)
+"""Slots that the words of an activity may hold."""
 
 IDS = r"[a-z0-9-]{1,64}"
 NAMES = r"[a-z][a-z0-9_]{0,63}"

@@ -1,4 +1,4 @@
-"""Fields of words and tables: sections, terms, wording and sources."""
+"""Fields of words and tables: sections, terms and sources."""
 
 from __future__ import annotations
 
@@ -11,7 +11,6 @@ from upstand.edition.schema.shapes import (
     Fields,
     ListOf,
     MapOf,
-    Prose,
     Ref,
     Whole,
     Words,
@@ -20,7 +19,7 @@ from upstand.edition.schema.shapes import (
 )
 from upstand.edition.schema.values import TableOf, ValueOf
 
-__all__ = ["SECTIONS", "SOURCES", "TERMS", "WORDING"]
+__all__ = ["SECTIONS", "SOURCES", "TERMS"]
 
 NAMES = r"[a-z][a-z0-9_]{0,63}"
 
@@ -73,12 +72,6 @@ TERMS: Mapping[str, Field] = {
         ),
         "the record it stands for",
     ),
-}
-
-WORDING: Mapping[str, Field] = {
-    **NAME,
-    "text": may(Prose(slots=True), "the text"),
-    "slots": must(ListOf(Words("the name of a slot", NAMES)), "slots that are filled in it"),
 }
 
 SOURCE_SORTS = (

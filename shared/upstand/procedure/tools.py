@@ -1,0 +1,22 @@
+"""Tools: what the steps of an answer call for, each once, in the order it is first needed."""
+
+from __future__ import annotations
+
+from upstand.edition import Edition, Record
+from upstand.procedure.steps import Procedure
+from upstand.query.defaults import Settled
+
+__all__ = ["find_tools"]
+
+
+def find_tools(settled: Settled, procedure: Procedure, edition: Edition) -> tuple[Record, ...]:
+    """Return the tools of preparations, activities and what the detail adds to them."""
+    paths: dict[str, None] = {}
+    for step in procedure.steps:
+        for part in step.preparations:
+            paths |= dict.fromkeys(part.record.get("steps")[part.step].get("tools", ()))
+        paths |= dict.fromkeys(step.activity.get("tools", ()))
+        for work in settled.detail.get("work", ()):
+            if work["activity"] == step.activity.path:
+                paths |= dict.fromkeys(work.get("tools", ()))
+    return tuple(edition.record(path) for path in paths)
