@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import importlib.util
 import shutil
+import sys
 from collections.abc import Callable
 from pathlib import Path
+from types import ModuleType
 from typing import Any
 
 import pytest
@@ -255,6 +258,19 @@ def nodes() -> dict[str, Any]:
     for path, node in made.items():
         made[path] = {"name": both(path.partition("/")[2]), **node}
     return made
+
+
+@pytest.fixture(scope="session")
+def completeness() -> ModuleType:
+    """The script that asks about every detail, as a module."""
+    spec = importlib.util.spec_from_file_location(
+        "completeness", Path(__file__).with_name("completeness.py")
+    )
+    assert spec is not None and spec.loader is not None
+    module = importlib.util.module_from_spec(spec)
+    sys.modules["completeness"] = module
+    spec.loader.exec_module(module)
+    return module
 
 
 @pytest.fixture(scope="session")

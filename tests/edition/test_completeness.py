@@ -2,24 +2,14 @@
 
 from __future__ import annotations
 
-import importlib.util
-import sys
-from pathlib import Path
+from types import ModuleType
 
 import pytest
 
 from upstand.edition import load
 
-_spec = importlib.util.spec_from_file_location(
-    "completeness", Path(__file__).with_name("completeness.py")
-)
-assert _spec is not None and _spec.loader is not None
-completeness = importlib.util.module_from_spec(_spec)
-sys.modules["completeness"] = completeness
-_spec.loader.exec_module(completeness)
 
-
-def test_each_detail_with_each_substrate_roof_and_resin() -> None:
+def test_each_detail_with_each_substrate_roof_and_resin(completeness: ModuleType) -> None:
     edition = load(id="next")
     report = completeness.ask_all(edition, completeness.cells(edition, whole=False), variants=True)
     assert report.missing == []
@@ -35,7 +25,7 @@ def test_each_detail_with_each_substrate_roof_and_resin() -> None:
 
 
 @pytest.mark.matrix
-def test_the_whole_matrix() -> None:
+def test_the_whole_matrix(completeness: ModuleType) -> None:
     edition = load(id="next")
     report = completeness.ask_all(edition, completeness.cells(edition, whole=True))
     assert report.missing == []
