@@ -7,11 +7,14 @@ Each stage is a pure function of the earlier ones and the edition.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
+from typing import TypeVar
 
 from upstand import __version__
 from upstand.edition import Edition, Record
 from upstand.layout import Layout, LayoutRefusal, lay_out
+from upstand.layout.no_geometry import list_surfaces
 from upstand.procedure.cautions import Caution, find_cautions, find_triggers
 from upstand.procedure.checks import find_checks
 from upstand.procedure.steps import Procedure, order_steps
@@ -20,11 +23,14 @@ from upstand.query.defaults import Settled, settle
 from upstand.query.faults import Fault, QueryFaults
 from upstand.query.model import Query
 from upstand.stages.dew_point import Dew, find_dew
-from upstand.stages.materials import Takeoff, take_off
-from upstand.stages.needs import find_needs
-from upstand.stages.times import Timing, find_times
+from upstand.stages.materials import NO_TAKEOFF, Takeoff, take_off
+from upstand.stages.needs import NO_NEEDS, find_needs
+from upstand.stages.times import Timing, find_times, no_times
 from upstand.verdict.detail import Judge
+from upstand.verdict.lacking import LACKING
 from upstand.verdict.model import Verdict
+
+T = TypeVar("T")
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,20 +57,45 @@ def answer(query: Query, edition: Edition) -> Answer:
     Raises
     ------
     QueryFaults : the description can't be laid out; every reason, with its JSON pointer.
+
+    A stage for which the edition lacks something gives nothing, and the verdict asks about it.
     """
-    settled = settle(query, edition)
     try:
-        layout = lay_out(settled, edition)
+        settled = settle(query, edition)
+    except LACKING as lack:
+        told = f"{edition.id} does not hold {lack.wanted}, which this software reads: name another"
+        raise QueryFaults([Fault("/edition", told)]) from None
+    lacks: dict[str, None] = {}
+
+    def or_else(stage: Callable[[], T], instead: T) -> T:
+        """Run a stage; what an older edition lacks for it is asked about, never an error."""
+        try:
+            return stage()
+        except LACKING as lack:
+            lacks[lack.wanted] = None
+            return instead
+
+    unlaid = list_surfaces(settled, edition, "no-quantity-edition")
+    try:
+        layout = or_else(lambda: lay_out(settled, edition), unlaid)
     except LayoutRefusal as refusal:
         raise QueryFaults(Fault(where, what) for where, what in refusal.reasons) from None
-    needs = find_needs(settled, layout, edition)
+    needs = or_else(lambda: find_needs(settled, layout, edition), NO_NEEDS)
     primers = [edition.record(path) for path in dict.fromkeys(needs.primer_of.values())]
-    timing = find_times(settled, primers, edition)
-    takeoff = take_off(settled, layout, needs, timing, edition)
+    timing = or_else(lambda: find_times(settled, primers, edition), no_times(query.now))
+    takeoff = or_else(lambda: take_off(settled, layout, needs, timing, edition), NO_TAKEOFF)
     dew = find_dew(query.now)
-    verdict = Judge(settled, layout, takeoff, timing, dew, edition).judge()
-    procedure = order_steps(settled, layout, takeoff, timing, edition)
-    triggers = find_triggers(settled, layout, takeoff, procedure.activities(), edition)
+    procedure = or_else(
+        lambda: order_steps(settled, layout, takeoff, timing, edition), Procedure(())
+    )
+    triggers: frozenset[str] = or_else(
+        lambda: find_triggers(settled, layout, takeoff, procedure.activities(), edition),
+        frozenset(),
+    )
+    cautions: tuple[Caution, ...] = or_else(lambda: find_cautions(triggers, edition), ())
+    checks: tuple[Record, ...] = or_else(lambda: find_checks(settled, edition), ())
+    tools: tuple[Record, ...] = or_else(lambda: find_tools(settled, procedure, edition), ())
+    verdict = Judge(settled, layout, takeoff, timing, dew, edition).judge(lacks)
     return Answer(
         edition=edition,
         software=__version__,
@@ -75,7 +106,7 @@ def answer(query: Query, edition: Edition) -> Answer:
         dew=dew,
         verdict=verdict,
         procedure=procedure,
-        cautions=find_cautions(triggers, edition),
-        checks=find_checks(settled, edition),
-        tools=find_tools(settled, procedure, edition),
+        cautions=cautions,
+        checks=checks,
+        tools=tools,
     )

@@ -193,17 +193,15 @@ class Saying:
         fleece, masking = layout.fleece, layout.masking
         open_ = say("no-quantity")
         drink = next((c.thickness for c in answer.takeoff.coats if c.id == "drink"), None)
-        need = answer.takeoff.materials[0].one.need
-        dew = answer.edition.record("limits/dew-point-margin").get("at_least")
-        strictest = max((v.traced("delta_degF") for v in dew), key=lambda t: t.value)
+        need = answer.takeoff.materials[0].one.need if answer.takeoff.materials else None
+        gauge = answer.takeoff.gauge
         plates = len(settled.plates)
-        margin = answer.edition.record("limits/plate-margin").value("value").traced("in")
-        lap = answer.edition.record("limits/fleece-lap").value("value").traced("in")
+        margin, lap = self._held("limits/plate-margin"), self._held("limits/fleece-lap")
         return {
             "height": speech.text(settled.height),
             "flange": speech.text(settled.flange),
             "reveal": speech.text(settled.reveal),
-            "lap": speech.text(lap),
+            "lap": lap,
             "line_height": open_
             if masking is None or masking.line_height is None
             else speech.text(masking.line_height),
@@ -217,10 +215,10 @@ class Saying:
             "pieces_text": open_
             if fleece is None
             else "; ".join(self.piece_line(p) for p in fleece.pieces),
-            "plates_text": self._plates(plates, speech.text(margin)),
+            "plates_text": self._plates(plates, margin),
             "mix": self._mixing(),
-            "base": speech.text(answer.takeoff.gauge["base"]),
-            "top": speech.text(answer.takeoff.gauge["top"]),
+            "base": speech.text(gauge["base"]) if "base" in gauge else open_,
+            "top": speech.text(gauge["top"]) if "top" in gauge else open_,
             "drink": open_ if drink is None else speech.text(drink),
             "film": speech.span(
                 resin.value("film").traced_low("mil"), resin.value("film").traced_high("mil")
@@ -230,11 +228,27 @@ class Saying:
             "resin_need": open_ if need is None else speech.text(need),
             "watertight": self.time_of(f"watertight/{resin.id}"),
             "cure": self.time_of(f"cure/{resin.id}"),  # of texts in earlier editions
-            "dew_limit": speech.text(strictest, "up"),
+            "dew_limit": self._strictest_margin(),
             "recoat": self._recoat(),
             "whole_pack": self._whole_pack(),
             "again_text": self._again(),
         }
+
+    def _held(self, path: str) -> str:
+        """Say a length of the edition, or that it holds none."""
+        if not self.answer.edition.has(path):
+            return self.words.say("no-quantity")
+        return self.speech.text(self.answer.edition.record(path).value("value").traced("in"))
+
+    def _strictest_margin(self) -> str:
+        """Say the widest margin over the dew point that any limit asks for."""
+        path = "limits/dew-point-margin"
+        if not self.answer.edition.has(path):
+            return self.words.say("no-quantity")
+        bounds = self.answer.edition.record(path).get("at_least")
+        return self.speech.text(
+            max((v.traced("delta_degF") for v in bounds), key=lambda t: t.value), "up"
+        )
 
     def _recoat(self) -> str:
         """Say by when another coat may follow, or that no such window is on file."""

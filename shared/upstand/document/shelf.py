@@ -133,6 +133,7 @@ class Shelf:
             self._written[key] = tuple(
                 (value.source, value.grade, value.where)
                 for path in detail.get("limits", ())
+                if self.edition.has(path)
                 for value in self.edition.record(path).values().values()
                 if value.source
             )

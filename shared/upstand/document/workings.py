@@ -35,7 +35,8 @@ def named_quantities(answer: Answer) -> Iterator[tuple[str, Traced]]:
     for coat in takeoff.coats:
         yield f"coats/{coat.id}/thickness", coat.thickness
         yield f"coats/{coat.id}/volume", coat.volume
-    yield "film", takeoff.film
+    if takeoff.film is not None:
+        yield "film", takeoff.film
     for name, wet in takeoff.gauge.items():
         yield f"gauge/{name}", wet
     for material in takeoff.materials:

@@ -150,9 +150,8 @@ def settle(query: Query, edition: Edition) -> Settled:
     """
     s = _Settler(query, edition)
     detail = edition.record(f"details/{query.detail}")
-    resin = s.record(
-        query.resin, "resin", str(edition.record("limits/default-resin").get("choice"))
-    )
+    default = "" if query.resin else str(edition.record("limits/default-resin").get("choice"))
+    resin = s.record(query.resin, "resin", default)
     fleece = s.record(query.fleece, "fleece", str(resin.get("fleece")))
     members = tuple(s.member(m, i) for i, m in enumerate(query.members))
     if query.plates is None and detail.get("inputs", {}).get("plates") == "optional":

@@ -45,7 +45,7 @@ class Coats:
 
     coats: tuple[Coat, ...]
     lines: tuple[Line, ...]
-    film: Traced
+    film: Traced | None
     gauge: Mapping[str, Traced]
     whole: bool
 

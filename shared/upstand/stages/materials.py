@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import lru_cache
+from typing import Final
 
 from upstand.edition import Edition, Record
 from upstand.formulas import supply
@@ -66,11 +67,15 @@ class Takeoff:
     """What one detail takes. gauge : what a gauge must read in `base` and `top`, wet."""
 
     coats: tuple[Coat, ...]
-    film: Traced
+    film: Traced | None
     gauge: Mapping[str, Traced]
     materials: tuple[Material, ...]
     primer_of: dict[str, str]
     totals: dict[str, Traced]
+
+
+NO_TAKEOFF: Final = Takeoff((), None, {}, (), {}, {})
+"""Where the edition does not hold what it takes to find it; the verdict asks."""
 
 
 def take_off(

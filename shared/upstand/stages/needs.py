@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
-from typing import Literal
+from typing import Final, Literal
 
 from upstand.edition import Edition, Record
 from upstand.formulas import resin as formulas
@@ -44,6 +44,10 @@ class Needs:
     coats: Coats
     needs: tuple[Need, ...]
     primer_of: dict[str, str]
+
+
+NO_NEEDS: Final = Needs(Coats((), (), None, {}, whole=False), (), {})
+"""Where the edition does not hold what it takes to find them; the verdict asks."""
 
 
 def find_needs(settled: Settled, layout: Layout, edition: Edition) -> Needs:

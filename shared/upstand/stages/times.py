@@ -8,7 +8,7 @@ from typing import Literal
 
 from upstand.edition import Edition, Record, Value
 from upstand.formulas import times as formulas
-from upstand.quantity.traced import Origin, Traced, reckon
+from upstand.quantity.traced import Origin, Traced, assumed, reckon
 from upstand.quantity.units import convert
 from upstand.query.defaults import Settled
 from upstand.query.model import Now
@@ -112,6 +112,13 @@ def find_temperatures(now: Now, edition: Edition) -> Temperatures:
         return Temperatures(now.material, now.surface, False, planning, warmest)
     known = [t for t in (planning, now.air, warmest) if t is not None]
     return Temperatures(max(known, key=lambda t: t.value), now.surface, True, planning, warmest)
+
+
+def no_times(now: Now) -> Timing:
+    """Return no time at all: the edition does not hold what times go by, and the verdict asks."""
+    known = [t for t in (now.material, now.surface_warmest, now.surface, now.air) if t is not None]
+    material = known[0] if known else assumed(70.0, "degF", "/now/material")
+    return Timing((), Temperatures(material, now.surface, False, material))
 
 
 def find_times(settled: Settled, primers: list[Record], edition: Edition) -> Timing:

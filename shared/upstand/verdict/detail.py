@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterable, Iterator
+from functools import partial
 
 from upstand.edition import Edition, Record
 from upstand.layout import Layout
@@ -11,6 +12,7 @@ from upstand.query.defaults import Settled
 from upstand.stages.dew_point import Dew, weather_flags, weather_numbers
 from upstand.stages.materials import Takeoff
 from upstand.stages.times import Timing
+from upstand.verdict.lacking import LACKING, ask_for
 from upstand.verdict.limits import Facts
 from upstand.verdict.model import Confirmation, Reason, Verdict, decide
 from upstand.verdict.reasons import LimitJudge, all_texts
@@ -48,23 +50,41 @@ class Judge:
             *(edition.record(p) for p in dict.fromkeys(takeoff.primer_of.values())),
         ]
 
-    def judge(self) -> Verdict:
-        """Find every reason and every confirmation."""
-        reasons: list[Reason] = []
-        confirm: list[Confirmation] = []
-        for path in self.settled.detail.get("limits", ()):
-            limit = self.edition.record(path)
-            for finding, products in self.limits.compare(limit, self.products):
-                if finding.state == "confirm":
-                    confirm.append(self.limits.confirmation(finding, products))
-                else:
-                    reasons.append(self.limits.reason(finding, products))
-        reasons += self._stops()
-        reasons += self._without_primer()
-        reasons += self._film()
-        reasons += self._not_built()
-        reasons += [
-            Reason(
+    def judge(self, lacks: Iterable[str] = ()) -> Verdict:
+        """Find every reason and every confirmation; `lacks` is what the edition does not hold."""
+        found: list[Reason | Confirmation] = []
+        missing = dict.fromkeys(lacks)
+        finders: list[Callable[[], Iterable[Reason | Confirmation]]] = [
+            *(partial(self._limit, path) for path in self.settled.detail.get("limits", ())),
+            self._stops,
+            self._without_primer,
+            self._film,
+            self._not_built,
+            self._unproved,
+            self._checks,
+        ]
+        for find in finders:
+            try:
+                found += find()
+            except LACKING as lack:
+                missing[lack.wanted] = None
+        found += (ask_for(path, self.edition) for path in missing)
+        return decide(
+            [one for one in found if isinstance(one, Reason)],
+            [one for one in found if isinstance(one, Confirmation)],
+        )
+
+    def _limit(self, path: str) -> Iterator[Reason | Confirmation]:
+        for finding, products in self.limits.compare(self.edition.record(path), self.products):
+            if finding.state == "confirm":
+                yield self.limits.confirmation(finding, products)
+            else:
+                yield self.limits.reason(finding, products)
+
+    def _unproved(self) -> Iterator[Reason]:
+        """What the proof of the layout found."""
+        for fault in self.layout.unproved:
+            yield Reason(
                 "layout",
                 "ask",
                 Sentence("as-said", {"text": str(fault)}),
@@ -72,10 +92,6 @@ class Judge:
                 "roof-designer",
                 (Sentence("fact-sketch"), Sentence("fact-photo")),
             )
-            for fault in self.layout.unproved
-        ]
-        confirm += self._checks()
-        return decide(reasons, confirm)
 
     def _stops(self) -> Iterator[Reason]:
         """Stops that a detail, a substrate or a product carries with it."""
@@ -150,7 +166,7 @@ class Judge:
     def _film(self) -> Iterator[Reason]:
         """The system's film is inside its band, or the maker is asked."""
         film, resin = self.takeoff.film, self.settled.resin
-        if not resin.has("film"):
+        if film is None or not resin.has("film"):
             return
         band = resin.value("film")
         low, high = band.traced_low("mil"), band.traced_high("mil")
