@@ -1,4 +1,4 @@
-"""What one process takes on: answers at once, and requests a minute from one address."""
+"""What one process takes on: answers in a line, and requests a minute from one address."""
 
 from __future__ import annotations
 
@@ -8,28 +8,58 @@ from collections import OrderedDict
 from collections.abc import Iterator
 from contextlib import contextmanager
 
-from upstand_api.http.problems import problem
+from upstand_api.http.problems import Problem, problem
 
-__all__ = ["Gate", "Rate"]
+__all__ = ["LARGE", "Gate", "Rate", "is_large"]
+
+LARGE = 40
+"""Lists and objects in a body from which on it is large work; a usual detail has 5 to 15."""
+
+
+def is_large(body: object) -> bool:
+    """Tell whether a body holds so many things that its answer may take long.
+
+    >>> is_large({"plates": [{}] * 10}), is_large({"plates": [{}] * 50})
+    (False, True)
+    """
+    count, open_ends = 0, [body]
+    while open_ends and count < LARGE:
+        node = open_ends.pop()
+        if isinstance(node, dict | list):
+            count += 1
+            open_ends.extend(node.values() if isinstance(node, dict) else node)
+    return count >= LARGE
 
 
 class Gate:
-    """Lets so many through at once; who waits longer than a little is told to come again."""
+    """Computes one answer at a time; a few wait in line, and who comes when it is full is refused.
+
+    One at a time, since threads that compute side by side in Python only hold each other up.
+    """
 
     def __init__(self, most: int, wait_s: float = 2.0) -> None:
-        """Keep how many may be inside at once, and how long one waits in seconds."""
+        """Keep how many may be inside, computing or in line, and how long one waits in seconds."""
         self._places = threading.BoundedSemaphore(most)
+        self._turn = threading.Lock()
         self._wait_s = wait_s
 
     @contextmanager
     def inside(self) -> Iterator[None]:
         """Hold a place while something is computed; raises Problem 503."""
-        if not self._places.acquire(timeout=self._wait_s):
-            raise problem(503, "too many questions at once: try again shortly", Retry_After="2")
+        if not self._places.acquire(blocking=False):
+            raise self._refusal()
         try:
-            yield
+            if not self._turn.acquire(timeout=self._wait_s):
+                raise self._refusal()
+            try:
+                yield
+            finally:
+                self._turn.release()
         finally:
             self._places.release()
+
+    def _refusal(self) -> Problem:
+        return problem(503, "too many questions at once: try again shortly", Retry_After="2")
 
 
 class Rate:

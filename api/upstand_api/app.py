@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from flask import Flask, Response, request
+from werkzeug.middleware.proxy_fix import ProxyFix
 from werkzeug.routing import RequestRedirect
 
 from upstand_api.access import read_access
@@ -28,6 +29,9 @@ from upstand_api.state import NAME, State, state
 
 __all__ = ["create_app"]
 
+LARGE_WAIT_S = 10.0
+"""How long large work waits for its turn."""
+
 RESOURCES = (requirements, conditions, editions, edition, records, record, changes, health)
 
 
@@ -43,10 +47,16 @@ def create_app(settings: Settings | None = None) -> Flask:
     app.config["MAX_CONTENT_LENGTH"] = MAX_BODY_BYTES
     app.config[BASE] = held.base_url
     app.url_map.merge_slashes = False
+    if held.proxies:
+        # the address alone: links never come from what a caller wrote
+        app.wsgi_app = ProxyFix(  # type: ignore[method-assign]
+            app.wsgi_app, x_for=held.proxies, x_proto=0, x_host=0
+        )
     app.extensions[NAME] = State(
         settings=held,
         editions=Editions(held.specdata, held.overlays, read_access(held)),
         gate=Gate(held.max_in_flight),
+        large=Gate(held.max_in_flight, LARGE_WAIT_S),
         rate=Rate(held.requests_per_minute),
     )
     app.extensions[NAME].editions.get()
@@ -73,7 +83,7 @@ def _admit() -> Response | None:
     if astray is not None:
         return None
     probed = request.path in ("/healthz", "/readyz")
-    if not probed:
+    if not probed and not request.path.startswith("/handbook"):
         state().rate.take(request.remote_addr or "")
     json_only = probed or request.path.startswith("/v1/") or request.path == "/openapi.json"
     accepted = request.accept_mimetypes

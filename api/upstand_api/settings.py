@@ -7,8 +7,10 @@ UPSTAND_OVERLAYS_PUBLIC     1: every overlay answers without a key
 UPSTAND_KEYS                file of keys, each line `<overlay id> <sha256 of the key, in hex>`
 UPSTAND_CACHE               folder for what is built at run time, such as the handbook
 UPSTAND_HANDBOOK            folder of a built handbook
-UPSTAND_MAX_IN_FLIGHT       answers computed at once before 503, default 8
-UPSTAND_REQUESTS_PER_MINUTE requests a minute from one address before 429, default 0: no limit
+UPSTAND_MAX_IN_FLIGHT       answers computed or in line before 503, default 8; as many large ones
+UPSTAND_REQUESTS_PER_MINUTE requests a minute from one address before 429, default 0: no limit;
+                            the handbook is not counted
+UPSTAND_PROXIES             proxies in front, each adding to X-Forwarded-For; default 0: not read
 """
 
 from __future__ import annotations
@@ -43,6 +45,7 @@ class Settings:
     handbook: Path | None = None
     max_in_flight: int = 8
     requests_per_minute: int = 0
+    proxies: int = 0
 
     @classmethod
     def from_environment(cls, environment: Mapping[str, str] | None = None) -> Settings:
@@ -62,6 +65,7 @@ class Settings:
             handbook=_path(held, "UPSTAND_HANDBOOK"),
             max_in_flight=_whole(held, "UPSTAND_MAX_IN_FLIGHT", 8, least=1),
             requests_per_minute=_whole(held, "UPSTAND_REQUESTS_PER_MINUTE", 0, least=0),
+            proxies=_whole(held, "UPSTAND_PROXIES", 0, least=0, most=9),
         )
 
     def cache_folder(self) -> Path:
@@ -87,12 +91,14 @@ def _flag(held: Mapping[str, str], name: str) -> bool:
     return text == "1"
 
 
-def _whole(held: Mapping[str, str], name: str, default: int, *, least: int) -> int:
+def _whole(
+    held: Mapping[str, str], name: str, default: int, *, least: int, most: int = 999_999
+) -> int:
     text = held.get(name, "")
     if not text:
         return default
-    if not (text.isascii() and text.isdigit() and len(text) <= 6 and int(text) >= least):
-        raise SettingsFault(f"{name} is {text!r}: write a whole number from {least} to 999999")
+    if not (text.isascii() and text.isdigit() and len(text) <= 6 and least <= int(text) <= most):
+        raise SettingsFault(f"{name} is {text!r}: write a whole number from {least} to {most}")
     return int(text)
 
 

@@ -23,6 +23,7 @@ class State:
     settings: Settings
     editions: Editions
     gate: Gate
+    large: Gate
     rate: Rate
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import time
 from typing import Any
 
 import pytest
@@ -219,6 +220,34 @@ def test_more_requests_a_minute_than_allowed_is_429(conforms: Any) -> None:
     # a bucket of two fills by one in half a minute
     assert 1 <= int(told.headers["Retry-After"]) <= 31
     assert client.get("/healthz").status_code == 200
+    # a phone fetches hundreds of the handbook's files at once
+    assert client.get("/handbook").status_code == 308
+
+
+def test_the_address_behind_proxies_is_the_callers_where_they_are_set() -> None:
+    def codes(proxies: int) -> list[int]:
+        client = create_app(Settings(requests_per_minute=1, proxies=proxies)).test_client()
+        callers = ("192.0.2.1", "192.0.2.2")
+        return [
+            client.get("/v1/editions", headers={"X-Forwarded-For": caller}).status_code
+            for caller in callers
+        ]
+
+    assert codes(1) == [200, 200]
+    assert codes(0) == [200, 429]  # what a caller writes is not believed
+
+
+def test_large_work_never_stands_in_the_way(app: Flask, example: dict[str, Any]) -> None:
+    large = app.extensions[NAME].large
+    plates = [{"width": "1 in", "length": "1 in", "at": ["60 in", f"{x} in"]} for x in range(30)]
+    with large._turn:
+        waited, large._wait_s = large._wait_s, 0.01
+        try:
+            told = app.test_client().post("/v1/requirements", json={**example, "plates": plates})
+            assert told.status_code == 503
+            assert app.test_client().post("/v1/requirements", json=example).status_code == 200
+        finally:
+            large._wait_s = waited
 
 
 def test_only_load_is_503_with_when_to_come_again(app: Flask, conforms: Any) -> None:
@@ -228,12 +257,12 @@ def test_only_load_is_503_with_when_to_come_again(app: Flask, conforms: Any) -> 
         while gate._places.acquire(blocking=False):
             places += 1
         assert places == Settings().max_in_flight
-        gate._wait_s, waited = 0.01, gate._wait_s
+        begin = time.monotonic()
         told = app.test_client().post("/v1/conditions", json=GOOD)
+        assert time.monotonic() - begin < gate._wait_s  # at once: the line is full
         check(told, 503, conforms)
         assert int(told.headers["Retry-After"]) >= 1
     finally:
-        gate._wait_s = waited
         gate._places.release(places)
     assert app.test_client().post("/v1/conditions", json=GOOD).status_code == 200
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import json
 import socket
 import threading
@@ -175,3 +176,17 @@ def test_requests_on_one_connection_are_answered_in_order(send: Send) -> None:
     answer = send(first + request(BODY, "Connection: close"), end=False)
     assert status(answer) == 400
     assert b"HTTP/1.1 200 OK" in answer
+
+
+@pytest.mark.parametrize("begun", [b"", b"POST /v1/conditions HTTP/1.1\r\nContent-Le"])
+def test_a_hundred_and_fifty_that_dawdle_keep_nobody_waiting(
+    address: tuple[str, int], send: Send, begun: bytes
+) -> None:
+    # idle ones and slow ones; a server that serves a hundred connections would take no more
+    with contextlib.ExitStack() as held:
+        for _ in range(150):
+            wire = held.enter_context(socket.create_connection(address, timeout=LONGEST_S))
+            wire.sendall(begun)
+        begin = time.monotonic()
+        assert status(send(request(BODY))) == 200
+        assert time.monotonic() - begin < 2.0

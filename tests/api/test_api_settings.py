@@ -28,6 +28,7 @@ def test_everything_can_be_set() -> None:
             "UPSTAND_HANDBOOK": "/h",
             "UPSTAND_MAX_IN_FLIGHT": "3",
             "UPSTAND_REQUESTS_PER_MINUTE": "60",
+            "UPSTAND_PROXIES": "2",
         }
     )
     assert held == Settings(
@@ -40,6 +41,7 @@ def test_everything_can_be_set() -> None:
         Path("/h"),
         3,
         60,
+        2,
     )
     assert held.cache_folder() == Path("/c")
 
@@ -57,6 +59,7 @@ def test_everything_can_be_set() -> None:
         ("UPSTAND_MAX_IN_FLIGHT", "0", "from 1"),
         ("UPSTAND_MAX_IN_FLIGHT", "many", "whole number"),
         ("UPSTAND_REQUESTS_PER_MINUTE", "-1", "from 0"),
+        ("UPSTAND_PROXIES", "10", "from 0 to 9"),
     ],
 )
 def test_what_cannot_be_used_is_named_with_what_can(name: str, text: str, accepted: str) -> None:
@@ -93,7 +96,7 @@ def test_no_limit_unless_one_is_set() -> None:
 
 
 def test_the_gate_lets_so_many_in_and_the_next_when_one_leaves() -> None:
-    gate = Gate(1, wait_s=5.0)
+    gate = Gate(2, wait_s=5.0)
     entered = threading.Event()
 
     def wait_inside() -> None:

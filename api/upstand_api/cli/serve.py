@@ -88,7 +88,7 @@ def command(host: str, port: int, log: bool) -> None:
     # that questions wait their turn is no news to whoever reads the log
     logging.getLogger("waitress.queue").setLevel(logging.ERROR)
     app = _app(settings)
-    server = _listening(app, host, port, settings.max_in_flight)
+    server = _listening(app, host, port, settings)
     handbook.begin(app)
     with closing(server), _ended_by_signal():
         click.echo(_greeting(app, host, server))
@@ -130,11 +130,11 @@ def _app(settings: Settings) -> Flask:
         raise DataFault(fault.faults) from None
 
 
-def _listening(app: Flask, host: str, port: int, max_in_flight: int) -> Any:
+def _listening(app: Flask, host: str, port: int, settings: Settings) -> Any:
     from upstand_api.cli.server import make_server
 
     try:
-        return make_server(app, host, port, max_in_flight)
+        return make_server(app, host, port, settings.max_in_flight, settings.proxies)
     except (socket.gaierror, UnicodeError, ValueError):
         said = f"--host {host[:60]!r} is not an address of this machine: leave it out, or 0.0.0.0"
         raise CantUse(said) from None

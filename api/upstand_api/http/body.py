@@ -10,6 +10,7 @@ from flask import request
 from upstand.edition import Edition, Record, UnknownKind
 from upstand.edition.load import ID
 from upstand.query.faults import Fault, QueryFaults, nearest, pointer
+from upstand_api.admission import is_large
 from upstand_api.http import strict_json as strictjson
 from upstand_api.http.problems import Problem, fitting, problem
 from upstand_api.state import state
@@ -57,7 +58,8 @@ def answered(compute: Callable[[Any, Edition], dict[str, Any]]) -> tuple[dict[st
     body = read_body()
     edition, faults = _edition_of_body(body)
     try:
-        with state().gate.inside():
+        # large work has a line of its own: it never stands in the way of a usual question
+        with (state().large if is_large(body) else state().gate).inside():
             document = compute(body, edition)
     except QueryFaults as error:
         told = {fault.pointer for fault in faults}

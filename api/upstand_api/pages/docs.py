@@ -60,7 +60,8 @@ def _digest(text: str) -> str:
 def _made(response: Response, text: str) -> Response:
     response.headers["Cache-Control"] = "no-cache"
     response.set_etag(_digest(text))
-    return response.make_conditional(request)
+    response.make_conditional(request)
+    return response
 
 
 def _operations(whole: Mapping[str, Any]) -> Iterator[dict[str, Any]]:
