@@ -8,7 +8,7 @@ concerns: it reads the fact a limit is `of`.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from upstand import __version__
@@ -18,7 +18,7 @@ from upstand.query.model import Now
 from upstand.stages.dew_point import Dew, find_dew, weather_flags, weather_numbers
 from upstand.stages.times import RESIN_TIMES, Timing, find_temperatures, times_of
 from upstand.verdict.limits import Facts
-from upstand.verdict.model import Confirmation, Key, Reason, Verdict, VerdictState, decide
+from upstand.verdict.model import Key, Reason, Verdict, VerdictState, decide
 from upstand.verdict.reasons import LimitJudge
 
 __all__ = ["Conditions", "conditions"]
@@ -80,14 +80,14 @@ def conditions(query: ConditionsQuery, edition: Edition) -> Conditions:
         dew=dew,
     )
     limits = [r for r in edition.kind("limits").values() if r.get("of") in GOVERNED]
-    verdict = decide(*_judge(judge, limits, [resin]))
+    verdict = decide(*judge.judge(limits, [resin]))
     activities: dict[str, VerdictState] = {}
     reasons = {reason.key: reason for reason in verdict.reasons}
     own = frozenset(reasons)
     held_up: dict[Key, list[str]] = {key: [] for key in reasons}
     for activity in (a for a in ORDER if edition.has(f"activities/{a}")):
         concerned = [r for r in limits if activity in GOVERNED[str(r.get("of"))]]
-        judged = decide(*_judge(judge, concerned, _products(activity, resin, edition)))
+        judged = decide(*judge.judge(concerned, _products(activity, resin, edition)))
         activities[activity] = judged.state
         for reason in judged.reasons:
             reasons.setdefault(reason.key, reason)
@@ -110,20 +110,6 @@ def _timing(now: Now, resin: Record, edition: Edition) -> Timing:
     temperatures = find_temperatures(now, edition)
     step = edition.record("limits/halving-step").value("value").traced("delta_degF")
     return Timing(tuple(times_of(resin, RESIN_TIMES, temperatures, step)), temperatures)
-
-
-def _judge(
-    judge: LimitJudge, limits: Iterable[Record], products: Sequence[Record]
-) -> tuple[list[Reason], list[Confirmation]]:
-    reasons: list[Reason] = []
-    confirm: list[Confirmation] = []
-    for limit in limits:
-        for finding, names in judge.compare(limit, products):
-            if finding.state == "confirm":
-                confirm.append(judge.confirmation(finding, names))
-            else:
-                reasons.append(judge.reason(finding, names))
-    return reasons, confirm
 
 
 def _products(activity: str, resin: Record, edition: Edition) -> list[Record]:

@@ -330,7 +330,7 @@ class _Writer:
                 {
                     "surfaces": list(p.surfaces),
                     "label": self.saying.surface_list(p.surfaces),
-                    **self.shelf.preparation(p.record.path)[p.step],
+                    **self.shelf.preparation_step(p.record.path, p.step),
                 }
                 for p in step.preparations
             ]

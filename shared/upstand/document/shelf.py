@@ -88,12 +88,20 @@ class Shelf:
 
     def preparation(self, path: str) -> list[dict[str, Any]]:
         """Write down the steps of a preparation; none where the edition has no such record."""
+        return [{**step} for step in self._preparation(path)]
+
+    def preparation_step(self, path: str, number: int) -> dict[str, Any]:
+        """Write down one step of a preparation, counted from 0."""
+        return {**self._preparation(path)[number]}
+
+    def _preparation(self, path: str) -> list[dict[str, Any]]:
         key = ("preparation", path)
         if key not in self._written:
             known = self.edition.has(path)
             steps = self.edition.record(path).get("steps", ()) if known else ()
             self._written[key] = [self._step(step) for step in steps]
-        return [{**step} for step in self._written[key]]
+        found: list[dict[str, Any]] = self._written[key]
+        return found
 
     def _step(self, step: Mapping[str, Any]) -> dict[str, Any]:
         wait = step.get("wait")

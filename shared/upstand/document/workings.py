@@ -77,14 +77,22 @@ def _origin(origin: Origin) -> dict[str, str]:
     }
 
 
-def explain(traced: Traced, words: Words) -> dict[str, Any]:
+def _shown(traced: Traced, words: Words) -> dict[str, Any]:
+    return {**(words.speech.json(traced) or {}), "origin": _origin(traced.origin)}
+
+
+def explain(
+    traced: Traced, words: Words, shown: dict[int, dict[str, Any]] | None = None
+) -> dict[str, Any]:
     """Show one step of working, ready for JSON.
 
     Returns ``{"formula", "words", "inputs": [{name, label, value, unit, text, origin}], "result",
     "origin"}``; for a number that was not computed, formula and words are empty. The words hold
     the factors between US units for US readers; for others they are left out, and hold in any
-    units. Raises UnitFault for a unit that answers don't show.
+    units. `shown` keeps, by identity, what was written of a number: most go into several steps.
+    Raises UnitFault for a unit that answers don't show.
     """
+    shown = {} if shown is None else shown
     working, speech, lang = traced.working, words.speech, words.lang
     if working is None:
         formula, text = "", ""
@@ -95,15 +103,12 @@ def explain(traced: Traced, words: Words) -> dict[str, Any]:
         text = formula_words(REGISTER[formula], lang, factors=speech.system == "us")
         if not speech.no_break:
             text = text.replace(NO_BREAK, " ")
-    inputs = [
-        {
-            "name": name,
-            "label": name_words(name, lang),
-            **(speech.json(part) or {}),
-            "origin": _origin(part.origin),
-        }
-        for name, part in (working.inputs if working else ())
-    ]
+    inputs = []
+    for name, part in working.inputs if working else ():
+        written = shown.get(id(part))
+        if written is None:
+            written = shown[id(part)] = _shown(part, words)
+        inputs.append({"name": name, "label": name_words(name, lang), **written})
     return {
         "formula": formula,
         "words": text,
@@ -120,10 +125,11 @@ def list_workings(graph: Graph, words: Words) -> list[dict[str, Any]]:
     """
     names = dict(graph.names)
     entries: list[dict[str, Any]] = []
+    written: dict[int, dict[str, Any]] = {}
     for traced in graph.computed:
         assert traced.working is not None
         id_ = names.setdefault(id(traced), f"{traced.working.formula}#{len(entries) + 1}")
-        shown = explain(traced, words)
+        shown = explain(traced, words, written)
         for (_, part), row in zip(traced.working.inputs, shown["inputs"], strict=True):
             row["from"] = names.get(id(part)) if part.working is not None else None
         entries.append({"id": id_, **shown})

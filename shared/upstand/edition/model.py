@@ -147,6 +147,8 @@ class Record:
         return f"<Record {self.path}>"
 
     def _find(self, path: str) -> Any:
+        if "." not in path:
+            return self.data.get(path, _MISSING)
         seen: dict[str, Any] = self._seen  # type: ignore[attr-defined]
         found = seen.get(path, _MISSING)
         if found is _MISSING:

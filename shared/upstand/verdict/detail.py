@@ -74,12 +74,9 @@ class Judge:
             [one for one in found if isinstance(one, Confirmation)],
         )
 
-    def _limit(self, path: str) -> Iterator[Reason | Confirmation]:
-        for finding, products in self.limits.compare(self.edition.record(path), self.products):
-            if finding.state == "confirm":
-                yield self.limits.confirmation(finding, products)
-            else:
-                yield self.limits.reason(finding, products)
+    def _limit(self, path: str) -> Iterable[Reason | Confirmation]:
+        reasons, confirm = self.limits.judge([self.edition.record(path)], self.products)
+        return (*reasons, *confirm)
 
     def _unproved(self) -> Iterator[Reason]:
         """What the proof of the layout found."""

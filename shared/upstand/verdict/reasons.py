@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from typing import Literal
 
 from upstand.edition import Record
@@ -15,6 +15,7 @@ from upstand.words.model import Rounded, Sentence, Slot, Span, TradeText
 
 __all__ = ["LimitJudge"]
 
+Judged = list[Reason | Confirmation]
 _BOUNDS = ("at_least", "at_most", "under")
 
 
@@ -29,6 +30,31 @@ class LimitJudge:
     resin: Record
     timing: Timing
     dew: Dew
+    judged: dict[tuple[str, tuple[str, ...]], Judged] = field(default_factory=dict, repr=False)
+
+    def judge(
+        self, limits: Iterable[Record], products: Sequence[Record]
+    ) -> tuple[list[Reason], list[Confirmation]]:
+        """Compare limits, each at most once with the same products, and say what was found."""
+        reasons: list[Reason] = []
+        confirm: list[Confirmation] = []
+        paths = tuple(product.path for product in products)
+        for limit in limits:
+            key = (limit.path, paths if _takes_product(limit) else ())
+            found = self.judged.get(key)
+            if found is None:
+                found = self.judged[key] = [
+                    self.confirmation(finding, about)
+                    if finding.state == "confirm"
+                    else self.reason(finding, about)
+                    for finding, about in self.compare(limit, products)
+                ]
+            for each in found:
+                if isinstance(each, Reason):
+                    reasons.append(each)
+                else:
+                    confirm.append(each)
+        return reasons, confirm
 
     def compare(
         self, limit: Record, products: Sequence[Record]
@@ -39,8 +65,7 @@ class LimitJudge:
         bounds stand together. A limit that holds gives none, one that is not of a product no
         products.
         """
-        takes = [limit.get(sort) for sort in _BOUNDS]
-        if not any(isinstance(t, Mapping) and t["take"].startswith("product.") for t in takes):
+        if not _takes_product(limit):
             finding = compare(limit, self.facts)
             return [] if finding is None else [(finding, ())]
         found: dict[object, tuple[Finding, list[Record]]] = {}
@@ -97,6 +122,12 @@ class LimitJudge:
             if known and watertight is not None
             else Sentence("no-time"),
         }
+
+
+def _takes_product(limit: Record) -> bool:
+    """Whether a limit takes a bound from the product that is used."""
+    takes = [limit.get(sort) for sort in _BOUNDS]
+    return any(isinstance(t, Mapping) and t["take"].startswith("product.") for t in takes)
 
 
 def all_texts(record: Record, path: str) -> tuple[TradeText, ...]:

@@ -5,7 +5,6 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
-from typing import Any
 
 from upstand.edition import Record
 from upstand.quantity.shown import Speech
@@ -53,10 +52,7 @@ class Words:
         """Say a sentence that waits for its language."""
         if isinstance(said, Sentence):
             return self._filled(label(said.id, self.lang), said.slots)
-        node: Any = said.record.get(said.path.partition(".")[0])
-        for key in said.path.split(".")[1:]:
-            node = node[int(key) if isinstance(node, list | tuple) else key]
-        text = self._filled(node[self.lang], said.slots)
+        text = self._filled(said.record.text(said.path, self.lang), said.slots)
         return lower_first(text) if said.small else text
 
     def slot(self, slot: Slot) -> str:
@@ -90,4 +86,6 @@ class Words:
 
     def _filled(self, text: str, slots: Mapping[str, Slot]) -> str:
         """Fill only the slots that the text has: what it does not say is not written."""
+        if "{" not in text:
+            return text
         return SLOT.sub(lambda found: self.slot(slots[found.group(1)]), text)

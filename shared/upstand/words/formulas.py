@@ -6,7 +6,7 @@ Constants are printed with their units. Those that only turn one unit into anoth
 
 from __future__ import annotations
 
-from functools import cache
+from functools import cache, lru_cache
 from typing import Final
 
 from upstand import LANGUAGES
@@ -61,6 +61,7 @@ def _language(lang: str) -> str:
     return lang
 
 
+@lru_cache(4096)
 def name_words(name: str, lang: str) -> str:
     """Call a name of the formulas by its words; ``part_3`` is the third part of a total.
 
