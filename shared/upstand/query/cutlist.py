@@ -29,12 +29,13 @@ NAME = re.compile(r"[A-Za-z0-9._-][A-Za-z0-9 ._-]{0,63}")
 
 @dataclass(frozen=True, slots=True)
 class CutListQuery:
-    """Pieces and rolls; no rolls: those that the edition's default fleece is sold in."""
+    """Pieces and rolls; `stocked` where none were named and those of the edition are taken."""
 
     pieces: tuple[Wanted, ...]
     rolls: tuple[Roll, ...]
     units: System | None = None
     lang: Language = "en"
+    stocked: bool = False
 
 
 class _Name(fields.Field[str]):
@@ -175,6 +176,7 @@ def read_cut_list(body: object, edition: Edition) -> CutListQuery:
         rolls,
         loaded.get("units"),
         loaded.get("lang", "en"),
+        "roll" not in loaded and not loaded.get("rolls"),
     )
 
 

@@ -1,0 +1,158 @@
+"""A take-off as a document: what to order for the whole, and what each detail takes of it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from upstand.document.cutlist import write_plan
+from upstand.document.parts import write_head, write_reason, write_record
+from upstand.document.shelf import shelf_of
+from upstand.quantity.shown import Speech
+from upstand.quantity.traced import Traced
+from upstand.quantity.units import System
+from upstand.stages.needs import Need
+from upstand.takeoff import Bought, Share, TakeOff
+from upstand.words.fill import Words
+
+__all__ = ["write"]
+
+
+def write(
+    found: TakeOff,
+    lang: str | None = None,
+    units: System | None = None,
+    *,
+    no_break: bool = False,
+) -> dict[str, Any]:
+    """Write the take-off down, in the language and units it was asked in where none are named."""
+    query = found.query
+    words = Words(lang or query.lang, Speech(units or query.units or "us", no_break))
+    apart = [share for share in found.shares if not share.ordered]
+    return {
+        **write_head(found.edition, found.software, words),
+        "units": words.speech.system,
+        "lang": words.lang,
+        "count": sum(share.asked.count for share in found.shares),
+        "totals": {
+            "materials": [_bought(each, found, words) for each in found.bought],
+            "minutes": _minutes(found.minutes, words),
+            "visits": {
+                "at_least": found.visits,
+                "text": words.say(f"takeoff-visits-{'two' if found.visits > 1 else 'one'}"),
+            },
+        },
+        "apart": {
+            "details": [share.asked.id for share in apart],
+            "materials": [_need(need, words) for need in found.apart],
+            "notes": [
+                words.say(
+                    "takeoff-apart",
+                    id=share.asked.id,
+                    state=words.say(f"state-{share.answer.verdict.state}"),
+                )
+                for share in apart
+            ],
+        },
+        "details": [_share(share, words) for share in found.shares],
+        "tools": _tools(found, words),
+        "cutting": None if found.cutting is None else write_plan(found.cutting, words),
+        "cutting_why": words.say("takeoff-not-nested", pieces=f"{found.pieces:,}")
+        if found.cutting is None and found.pieces
+        else None,
+    }
+
+
+def _need(need: Need, words: Words) -> dict[str, Any]:
+    return {
+        "id": need.record.id,
+        "kind": need.kind,
+        "name": words.name(need.record),
+        "need": words.speech.json(need.amount),
+    }
+
+
+def _packs(packs: tuple[tuple[str, int], ...], found: TakeOff, words: Words) -> list[Any]:
+    return [
+        {
+            "pack": pack,
+            "name": words.name(found.edition.record(f"packs/{pack}")),
+            "count": count,
+        }
+        for pack, count in packs
+        if found.edition.has(f"packs/{pack}")
+    ]
+
+
+def _bought(each: Bought, found: TakeOff, words: Words) -> dict[str, Any]:
+    mixes = None if each.mixes is None or each.mixes.number is None else each.mixes.number
+    workers = "two" if (found.query.crew or 1) > 1 else "one"
+    return {
+        **_need(each.need, words),
+        "with_allowance": words.speech.json(each.supply.with_allowance),
+        "packs": _packs(each.supply.packs, found, words),
+        "in_stock": _packs(each.in_stock, found, words),
+        "to_buy": _packs(each.to_buy, found, words),
+        "leftover": words.speech.json(each.supply.leftover),
+        "mixes": None if mixes is None else int(mixes.value),
+        "mixes_text": None
+        if mixes is None
+        else words.say(
+            "takeoff-mixes",
+            mixes=f"{mixes.value:,.0f}",
+            workers=words.say(f"takeoff-{workers}-worker{'s' if workers == 'two' else ''}"),
+        ),
+        "keeps": words.say("takeoff-keeps" if each.keeps else "takeoff-keeps-not")
+        if each.need.kind in ("resin", "primer")
+        else None,
+    }
+
+
+def _minutes(minutes: Mapping[str, Traced], words: Words) -> list[dict[str, Any]]:
+    return [
+        {"activity": activity, "minutes": words.speech.json(spent)}
+        for activity, spent in minutes.items()
+    ]
+
+
+def _share(share: Share, words: Words) -> dict[str, Any]:
+    found = share.answer
+    layout, json = found.layout, words.speech.json
+    by_kind: dict[str, list[dict[str, Any]]] = {}
+    for need in share.needs:
+        by_kind.setdefault(need.kind, []).append(_need(need, words))
+    return {
+        "id": share.asked.id,
+        "detail": write_record(found.settled.detail, words),
+        "count": share.asked.count,
+        "state": found.verdict.state,
+        "in_total": share.ordered,
+        "reasons": [write_reason(reason, words) for reason in found.verdict.reasons],
+        # of one; what follows is for the count
+        "area": json(layout.coated),
+        "zone": None if layout.fleece is None else json(layout.fleece.zone),
+        "materials": [row for rows in by_kind.values() for row in rows],
+        "mixes": {
+            material.record.id: int(mixes.number.value) * share.asked.count
+            for material in found.takeoff.materials
+            if (mixes := material.one.mixes) is not None and mixes.number is not None
+        },
+        "minutes": _minutes(share.minutes, words),
+        "pieces": [
+            {
+                "letter": piece.letter,
+                "kind": piece.kind,
+                "width": json(piece.width, "up-quarter"),
+                "length": json(piece.length, "up-quarter"),
+                "count": piece.count * share.asked.count,
+            }
+            for piece in (layout.fleece.pieces if layout.fleece is not None else ())
+        ],
+    }
+
+
+def _tools(found: TakeOff, words: Words) -> list[dict[str, Any]]:
+    """Tools and consumables once for the crew, whichever detail calls for them."""
+    shelf = shelf_of(found.edition, words.lang)
+    tools = {tool.path: tool for s in found.shares if s.ordered for tool in s.answer.tools}
+    return [shelf.tool(tool) for tool in tools.values()]
