@@ -15,6 +15,7 @@ import pytest
 
 from upstand.answer import Answer
 from upstand.document.requirements import write
+from upstand.edition import Edition
 
 # The ground plan. Angle ±1.5; grown by 4: ±5.5. Plate's cover 7 × 7 from 2.5 to 9.5 touches it.
 TARGET = (9.5 + 5.5, 11.0)
@@ -80,8 +81,8 @@ def gallons(quantity: dict[str, Any]) -> float:
     return float(quantity["value"])
 
 
-def test_what_it_was_computed_from(document: dict[str, Any]) -> None:
-    assert document["edition"] == "next" and document["overlay"] is None
+def test_what_it_was_computed_from(document: dict[str, Any], edition: Edition) -> None:
+    assert document["edition"] == edition.id and document["overlay"] is None
     assert document["software"]
     assert document["verdict"]["state"] == "go"
 
