@@ -198,11 +198,14 @@ def _answer(typed: Typed, edition: Edition, *, no_break: bool) -> dict[str, Any]
     from upstand.answer import answer
     from upstand.document.requirements import write
     from upstand.query import QueryFaults, read_requirements
+    from upstand.query.model import ANSWER_KEYS
 
     try:
         query = read_requirements(typed.body, edition)
         if not typed.faults:
-            return write(answer(query, edition), no_break=no_break)
+            # a page shows all of an answer, whatever the request says of its document
+            fields = ANSWER_KEYS if no_break else None
+            return write(answer(query, edition), fields=fields, no_break=no_break)
     except QueryFaults as faults:
         typed.faults += typed.retell((f.pointer, f.detail) for f in faults.faults)
     raise Refused(typed.faults, NAME)

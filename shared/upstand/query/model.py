@@ -12,6 +12,38 @@ System = Literal["us", "si"]
 Language = Literal["en", "es"]
 Choice = str | bool | int
 
+#: The keys of an answer about one detail, which `fields` may name, in their order.
+ANSWER_KEYS = (
+    "edition",
+    "overlay",
+    "software",
+    "notices",
+    "detail",
+    "roof",
+    "resin",
+    "units",
+    "lang",
+    "verdict",
+    "confirm",
+    "assumed",
+    "conditions",
+    "surfaces",
+    "coats",
+    "film",
+    "fleece",
+    "masking",
+    "dimensions",
+    "materials",
+    "totals",
+    "times",
+    "steps",
+    "checks",
+    "cautions",
+    "tools",
+    "sources",
+    "workings",
+)
+
 
 @dataclass(frozen=True, slots=True)
 class Member:
