@@ -9,14 +9,18 @@ from __future__ import annotations
 
 import hashlib
 import hmac
+import logging
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
+from upstand_api.files import stamp_of
 from upstand_api.settings import Settings, SettingsFault
 
-__all__ = ["Access", "read_access"]
+__all__ = ["Access", "Keys", "read_access"]
+
+LOG = logging.getLogger("upstand_api")
 
 _GRANT = re.compile(r"([a-z0-9-]{1,64})\s+([0-9a-f]{64})", re.ASCII)
 
@@ -70,3 +74,40 @@ def _grants(lines: Iterable[str]) -> Iterable[tuple[str, str]]:
                 "64 digits of 0-9 and a-f"
             )
         yield found[1], found[2]
+
+
+class Keys:
+    """The grants as the file of keys has them now: a key that is taken out opens nothing more.
+
+    A file that can't be read as keys leaves the grants as they were; one that is gone opens none.
+    """
+
+    def __init__(self, settings: Settings) -> None:
+        """Read the file; raises SettingsFault."""
+        self._settings = settings
+        self._stamp = self._seen()
+        self._access = read_access(settings)
+        self._troubles: dict[str, str] = {}
+
+    def _seen(self) -> object:
+        return None if self._settings.keys is None else stamp_of(self._settings.keys)
+
+    def access(self) -> Access:
+        """Return the grants, read again where the file is another than before."""
+        stamp = self._seen()
+        if stamp != self._stamp:
+            self._stamp = stamp
+            self._troubles = {}
+            try:
+                self._access = read_access(self._settings)
+            except SettingsFault as fault:
+                LOG.error("%s", fault)
+                self._troubles = {"UPSTAND_KEYS": str(fault)}
+                if stamp is None:
+                    self._access = Access(self._settings.overlays_public)
+        return self._access
+
+    def troubles(self) -> Mapping[str, str]:
+        """Return what is wrong with the file now."""
+        self.access()
+        return self._troubles

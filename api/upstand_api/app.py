@@ -6,7 +6,7 @@ from flask import Flask, Response, request
 from werkzeug.middleware.proxy_fix import ProxyFix
 from werkzeug.routing import RequestRedirect
 
-from upstand_api.access import read_access
+from upstand_api.access import Keys
 from upstand_api.admission import Gate, Rate
 from upstand_api.editions import Editions
 from upstand_api.http import compression, headers, logs, problems
@@ -54,7 +54,7 @@ def create_app(settings: Settings | None = None) -> Flask:
         )
     app.extensions[NAME] = State(
         settings=held,
-        editions=Editions(held.specdata, held.overlays, read_access(held)),
+        editions=Editions(held.specdata, held.overlays, Keys(held)),
         gate=Gate(held.max_in_flight),
         large=Gate(held.max_in_flight, LARGE_WAIT_S),
         rate=Rate(held.requests_per_minute),

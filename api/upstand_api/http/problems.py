@@ -38,7 +38,7 @@ TITLES: Mapping[int, str] = {
     429: "Too many requests",
     431: "The request's headers are too large",
     500: "A fault of this software, not of the request",
-    503: "Too busy at this moment",
+    503: "No answer at this moment",
 }
 
 TELLING: Mapping[int, str] = {
@@ -54,7 +54,8 @@ TELLING: Mapping[int, str] = {
     "section. Every fault is listed, each with its JSON pointer.",
     429: "More requests a minute than this server takes from one address; Retry-After says when "
     "to come again.",
-    503: "More questions at once than this server answers; Retry-After says when to come again.",
+    503: "More questions at once than this server answers, or data on its disk can't be used; "
+    "Retry-After says when to come again.",
 }
 
 

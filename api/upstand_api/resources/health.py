@@ -6,6 +6,7 @@ from flask import Response
 
 from upstand import __version__
 from upstand_api.http.body import parameters
+from upstand_api.http.problems import problem
 from upstand_api.http.responses import json_response
 from upstand_api.openapi.document import Resource
 from upstand_api.openapi.shapes_of_answers.health import HealthSchema, ReadySchema
@@ -24,14 +25,20 @@ def get_healthz() -> Response:
     return _unkept({"status": "ok"})
 
 
-@resource.get("/readyz", ReadySchema, problems=(406, 422), kept=False)
+@resource.get("/readyz", ReadySchema, problems=(406, 422, 503), kept=False)
 def get_readyz() -> Response:
     """Tell that questions can be answered.
 
-    Names the edition that answers where none is named.
+    Names the edition that answers where none is named. 503 while files on the disk are wrong: what
+    was read before still answers, and would not after a new start.
     """
     parameters()
     edition = state().editions.get()
+    troubles = state().editions.troubles()
+    if troubles:
+        # names alone: reasons stand in the log
+        files = ", ".join(sorted(troubles))
+        raise problem(503, f"on the disk {files} can't be used: see the log", Retry_After="60")
     return _unkept(
         {
             "status": "ready",
