@@ -2,8 +2,7 @@
 
     query -> dew point, times -> the edition's limits -> verdict, for the resin and by activity
 
-Every bound stands in the edition's limits. What is here is which work a limit on the weather
-concerns: it reads the fact a limit is `of`.
+Every bound stands in the edition's limits, with the stages of the work that it governs.
 """
 
 from __future__ import annotations
@@ -22,28 +21,6 @@ from upstand.verdict.model import Key, Reason, Verdict, VerdictState, decide
 from upstand.verdict.reasons import LimitJudge
 
 __all__ = ["Conditions", "conditions"]
-
-PREPARING = ("degrease", "grind", "abrade")
-CLEANING = ("clean", "reclean")
-PRIMING = ("prime-metal", "prime-masonry", "prime-sheet")
-LAYING = ("mix", "base-coat", "fleece", "top-coat", "second-coat")
-WET_WORK = (*PRIMING, *LAYING)
-
-#: Every activity that weather governs, in the order of the work.
-ORDER = (*PREPARING, "clean", "mask", "dry-fit", *PRIMING, "reclean", *LAYING, "paint")
-
-#: The fact that a limit is of, and the activities it concerns.
-GOVERNED: Mapping[str, tuple[str, ...]] = {
-    "air": WET_WORK,
-    "surface": WET_WORK,
-    "material": WET_WORK,
-    "humidity": LAYING,
-    "margin": (*WET_WORK, "paint"),
-    "wet": (*CLEANING, "mask", *WET_WORK, "paint"),
-    "rain_chance": (*WET_WORK, "paint"),
-    # wind carries solvent and dust, and lifts fleece
-    "wind": (*PREPARING, *CLEANING, "dry-fit", *WET_WORK),
-}
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,7 +47,7 @@ def conditions(query: ConditionsQuery, edition: Edition) -> Conditions:
 
     A reading that is missing is unknown: a limit that needs it asks, or is confirmed on the roof.
     """
-    path = str(edition.record("limits/default-resin").get("choice"))
+    path = str(edition.record("parameters/default-resin").get("choice"))
     resin = edition.record(path if query.resin is None else f"resins/{query.resin}")
     dew = find_dew(query.now)
     judge = LimitJudge(
@@ -79,19 +56,21 @@ def conditions(query: ConditionsQuery, edition: Edition) -> Conditions:
         timing=_timing(query.now, resin, edition),
         dew=dew,
     )
-    limits = [r for r in edition.kind("limits").values() if r.get("of") in GOVERNED]
+    limits = [r for r in edition.kind("limits").values() if r.has("governs")]
     verdict = decide(*judge.judge(limits, [resin]))
     activities: dict[str, VerdictState] = {}
     reasons = {reason.key: reason for reason in verdict.reasons}
     own = frozenset(reasons)
     held_up: dict[Key, list[str]] = {key: [] for key in reasons}
-    for activity in (a for a in ORDER if edition.has(f"activities/{a}")):
-        concerned = [r for r in limits if activity in GOVERNED[str(r.get("of"))]]
+    for activity in sorted(edition.kind("activities").values(), key=lambda a: int(a.get("order"))):
+        concerned = [r for r in limits if activity.get("stage") in r.get("governs")]
+        if not concerned:
+            continue
         judged = decide(*judge.judge(concerned, _products(activity, resin, edition)))
-        activities[activity] = judged.state
+        activities[activity.id] = judged.state
         for reason in judged.reasons:
             reasons.setdefault(reason.key, reason)
-            held_up.setdefault(reason.key, []).append(activity)
+            held_up.setdefault(reason.key, []).append(activity.id)
     return Conditions(
         edition=edition,
         software=__version__,
@@ -108,13 +87,12 @@ def conditions(query: ConditionsQuery, edition: Edition) -> Conditions:
 def _timing(now: Now, resin: Record, edition: Edition) -> Timing:
     """Work out the resin's times now: until it is watertight, nothing may change for the worse."""
     temperatures = find_temperatures(now, edition)
-    step = edition.record("limits/halving-step").value("value").traced("delta_degF")
+    step = edition.record("parameters/halving-step").value("value").traced("delta_degF")
     return Timing(tuple(times_of(resin, RESIN_TIMES, temperatures, step)), temperatures)
 
 
-def _products(activity: str, resin: Record, edition: Edition) -> list[Record]:
+def _products(activity: Record, resin: Record, edition: Edition) -> list[Record]:
     """Return the products that an activity lays: their own ranges bind it."""
-    if activity in LAYING:
+    if activity.get("stage") == "lay":
         return [resin]
-    path = f"activities/{activity}"
-    return [r for r in edition.kind("primers").values() if r.get("activity") == path]
+    return [r for r in edition.kind("primers").values() if r.get("activity") == activity.path]

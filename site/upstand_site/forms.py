@@ -81,9 +81,9 @@ def numbers_of(edition: Edition) -> Mapping[str, Any]:
     return {
         "freezing": FREEZING_DEGF,
         "margin": max(value.magnitude("delta_degF") for value in values),
-        "step": edition.record("limits/halving-step").value("value").magnitude("delta_degF"),
-        "kept": edition.record("limits/pot-life-margin").value("value").magnitude("percent"),
-        "allowance": edition.record("limits/allowance").value("value").magnitude("percent"),
+        "step": edition.record("parameters/halving-step").value("value").magnitude("delta_degF"),
+        "kept": edition.record("parameters/pot-life-margin").value("value").magnitude("percent"),
+        "allowance": edition.record("parameters/allowance").value("value").magnitude("percent"),
         "resins": {
             record.id: {
                 "low": record.value("pot_life").magnitude_low("min"),

@@ -190,7 +190,7 @@ def nodes() -> dict[str, Any]:
             "whom": "roof-designer",
             "facts": [both("The height."), both("The slope.")],
         },
-        "limits/fleece-lap": {"of": "none", "value": said(value="2 in")},
+        "parameters/fleece-lap": {"of": "none", "value": said(value="2 in")},
         "limits/surface": {
             "of": "surface",
             "at_least": {"take": "product.application.low"},

@@ -65,7 +65,7 @@ class Saying:
         wording = f"joint-{piece.joint}"
         if piece.joint == "round":
             return self.words.say(wording)
-        lap = self.answer.edition.record("limits/fleece-lap").value("value").traced("in")
+        lap = self.answer.edition.record("parameters/fleece-lap").value("value").traced("in")
         half = Traced(lap.value / 2.0, "in", lap.origin)
         return self.words.say(wording, inset=self.speech.text(half))
 
@@ -196,7 +196,7 @@ class Saying:
         need = answer.takeoff.materials[0].one.need if answer.takeoff.materials else None
         gauge = answer.takeoff.gauge
         plates = len(settled.plates)
-        margin, lap = self._held("limits/plate-margin"), self._held("limits/fleece-lap")
+        margin, lap = self._held("parameters/plate-margin"), self._held("parameters/fleece-lap")
         return {
             "height": speech.text(settled.height),
             "flange": speech.text(settled.flange),

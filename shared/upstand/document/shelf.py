@@ -8,6 +8,7 @@ from functools import lru_cache
 from typing import Any
 
 from upstand.edition import Edition, Record, Value
+from upstand.edition.applies import limits_of
 from upstand.quantity.shown import Speech
 from upstand.words.fill import Words
 
@@ -140,9 +141,8 @@ class Shelf:
         if key not in self._written:
             self._written[key] = tuple(
                 (value.source, value.grade, value.where)
-                for path in detail.get("limits", ())
-                if self.edition.has(path)
-                for value in self.edition.record(path).values().values()
+                for limit in limits_of(self.edition, detail)
+                for value in limit.values().values()
                 if value.source
             )
         found: tuple[tuple[str, str, str], ...] = self._written[key]

@@ -14,8 +14,5 @@ def read_parameters(edition: Edition, names: Iterable[str], unit: str = "in") ->
 
 
 def read_parameter(edition: Edition, name: str, unit: str = "in") -> Traced:
-    """Read one parameter. Older editions keep some of them among the limits."""
-    path = f"parameters/{name}"
-    if not edition.has(path):
-        path = f"limits/{name}"
-    return edition.record(path).value("value").traced(unit)
+    """Read one parameter."""
+    return edition.record(f"parameters/{name}").value("value").traced(unit)

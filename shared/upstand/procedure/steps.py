@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from math import inf
 
 from upstand.edition import Edition, Record
+from upstand.edition.applies import activities_of
 from upstand.layout import Layout, touches_hazard
 from upstand.query.defaults import Settled
 from upstand.stages.materials import Takeoff
@@ -62,7 +63,7 @@ def order_steps(
     )
     steps: list[Step] = []
     primers_done = False
-    for path in settled.detail.get("activities", ()):
+    for path in activities_of(edition, settled.detail):
         activity = edition.record(path)
         need = activity.get("needs")
         if need == "primer":

@@ -12,7 +12,7 @@ from upstand.edition import Edition
 from upstand.query.faults import Fault, QueryFaults, flatten
 from upstand.query.fields import NULL, Choice, KnownId
 from upstand.query.model import Language, Now, System
-from upstand.query.now import NowSchema, read_now
+from upstand.query.now import now_schema, read_now
 from upstand.query.strict import StrictSchema, reworded
 
 __all__ = ["ConditionsQuery", "read_conditions"]
@@ -36,7 +36,7 @@ def _schema(edition: Edition) -> Schema:
     class ConditionsSchema(StrictSchema):
         resin = KnownId("resin", lambda: edition.kind("resins"))
         now = fields.Nested(
-            NowSchema,
+            now_schema(edition),
             required=True,
             error_messages={
                 "required": f"is missing: write what was measured, such as {_DOUBLED}",

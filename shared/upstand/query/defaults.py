@@ -6,14 +6,17 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 from upstand.edition import Edition, Record
+from upstand.edition.applies import Taken, inputs_of, takes
 from upstand.formulas.closed_sections import corner_radius
 from upstand.quantity.traced import Traced, assumed, reckon
 from upstand.query.faults import pointer
 from upstand.query.model import Choice, Member, Plate, Query
-from upstand.words.model import Said, Sentence, Slot
+from upstand.query.relations import taken_now
+from upstand.query.table import CHOICES, SIZES, Input, inputs
+from upstand.words.model import Said, Sentence, Slot, TradeText
 
-#: Size -> the limit that holds its default.
-DEFAULTS = {"height": "upright-height", "flange": "flange", "reveal": "reveal"}
+#: Sizes whose defaults have sentences of their own.
+SAID_OF_OLD = ("height", "flange", "reveal")
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,12 +76,87 @@ class _Settler:
     def assume(self, where: str, sentence: str, **slots: Slot) -> None:
         self.assumptions.append(Assumption(where, Sentence(sentence, slots)))
 
-    def from_limit(self, given: Traced | None, name: str, limit: str) -> Traced:
-        if given is not None:
-            return given
-        value = self.edition.record(f"limits/{limit}").value("default").traced("in")
-        self.assume(f"/{name}", f"assumed-{name}", value=value)
-        return value
+    def inputs(
+        self,
+    ) -> tuple[dict[str, Traced], dict[str, Choice], tuple[str, ...]]:
+        """Return (sizes, choices, missing): what was given, and the defaults of the rest."""
+        query = self.query
+        taken = inputs_of(self.edition, query.detail)
+        sizes, choices = dict(query.sizes), dict(query.choices)
+        missing = []
+        # choices first: sizes may hang on them
+        for reads in (CHOICES, SIZES):
+            for item in inputs(self.edition):
+                given = item.name in sizes or item.name in choices
+                if item.reads not in reads or item.name not in taken or given:
+                    continue
+                if item.name in ("count", "crew") or item.place[0] == "now":
+                    continue
+                row = taken_now(taken[item.name], choices)
+                if row is None:
+                    continue
+                if row.measured:
+                    missing.append(item.name)
+                    continue
+                default = self.default(row, item)
+                if isinstance(default, Traced):
+                    sizes[item.name] = default
+                elif default is not None:
+                    choices[item.name] = default
+        return sizes, choices, tuple(missing)
+
+    def default(self, row: Taken, item: Input) -> Traced | Choice | None:
+        """Return what is taken where nothing was said; None where nothing is assumed here."""
+        word: Choice | None = row.get("choice")
+        value = row.get("default")
+        if row.get("parameter"):
+            value = self.edition.record(row.get("parameter")).value("value")
+        if value is not None:
+            if item.reads == "length":
+                size: Traced = value.traced("in")
+                self.say(item, size)
+                return size
+            word = value.flag if item.reads == "flag" else int(value.magnitude("1"))
+        if word is not None:
+            shown = {True: "yes", False: "no"}.get(word) if isinstance(word, bool) else None
+            self.say(item, Sentence(f"word-{shown}") if shown else self.word(item, str(word)))
+        return word
+
+    def word(self, item: Input, word: str) -> Slot:
+        """Return a word of an input's choices, or a number, as it is said."""
+        named = item.record.has(f"choices.{word}")
+        return TradeText(item.record, f"choices.{word}", small=True) if named else word
+
+    def say(self, item: Input, value: Slot) -> None:
+        """List a default: in its own sentence where there is one."""
+        if item.name in SAID_OF_OLD:
+            self.assume(item.pointer, f"assumed-{item.name}", value=value)
+        else:
+            self.assume(item.pointer, "assumed-input", what=item.record, value=value)
+
+    def parts(self) -> dict[str, str | None]:
+        """Return what each part of the detail is made of; None where nobody said."""
+        query, found = self.query, {}
+        taken = inputs_of(self.edition, query.detail)
+        named = {s.part: s.substrate for s in query.surfaces if s.part is not None}
+        common = next((s.substrate for s in query.surfaces if s.part is None), None)
+        for item in inputs(self.edition):
+            if item.part is None or item.name not in taken:
+                continue
+            made_of = named.get(item.part)
+            if made_of is None and not item.record.get("named"):
+                made_of = common
+            if made_of is None:
+                row = taken[item.name][0]
+                if row.get("parameter"):
+                    choice = self.edition.record(row.get("parameter")).get("choice")
+                    made_of = str(choice).partition("/")[2]
+                elif row.get("same") == "roof":
+                    made_of = query.roof
+                if made_of is not None:
+                    self.say(item, self.edition.record(f"substrates/{made_of}"))
+            found[item.part] = made_of
+        return found
 
     def place(
         self, at: tuple[Traced, Traced] | None, what: str, number: int
@@ -115,9 +193,9 @@ class _Settler:
     def plate(self, plate: Plate, number: int) -> Plate:
         substrate = plate.substrate
         if substrate is None:
-            substrate = str(self.edition.record("limits/plate-substrate").get("choice")).partition(
-                "/"
-            )[2]
+            substrate = str(
+                self.edition.record("parameters/plate-substrate").get("choice")
+            ).partition("/")[2]
             self.assume(
                 pointer("plates", number, "substrate"),
                 "assumed-plate-substrate",
@@ -136,6 +214,8 @@ class _Settler:
     def mask_turn(self, members: tuple[Member, ...]) -> Traced:
         if self.query.mask_turn is not None:
             return self.query.mask_turn
+        if not takes(self.edition, self.query.detail, "mask_turn"):
+            return assumed(0.0, "deg", "/mask_turn")
         turns = {m.turn.value for m in members if m.turn is not None}
         common = turns.pop() if len(turns) == 1 else 0.0
         turn = assumed(common, "deg", "/mask_turn")
@@ -150,11 +230,12 @@ def settle(query: Query, edition: Edition) -> Settled:
     """
     s = _Settler(query, edition)
     detail = edition.record(f"details/{query.detail}")
-    default = "" if query.resin else str(edition.record("limits/default-resin").get("choice"))
+    default = "" if query.resin else str(edition.record("parameters/default-resin").get("choice"))
     resin = s.record(query.resin, "resin", default)
     fleece = s.record(query.fleece, "fleece", str(resin.get("fleece")))
     members = tuple(s.member(m, i) for i, m in enumerate(query.members))
-    if query.plates is None and detail.get("inputs", {}).get("plates") == "optional":
+    sizes, choices, missing = s.inputs()
+    if query.plates is None and takes(edition, detail.id, "plates"):
         s.assume("/plates", "assumed-plates")
     if query.count is None:
         s.assume("/count", "assumed-count")
@@ -170,16 +251,10 @@ def settle(query: Query, edition: Edition) -> Settled:
         fleece=fleece,
         members=members,
         plates=tuple(s.plate(p, i) for i, p in enumerate(query.plates or ())),
-        sizes={
-            **query.sizes,
-            **{
-                name: s.from_limit(query.sizes.get(name), name, limit)
-                for name, limit in DEFAULTS.items()
-            },
-        },
-        choices=query.choices,
-        missing=(),
-        parts={},
+        sizes=sizes,
+        choices=choices,
+        missing=missing,
+        parts=s.parts(),
         mask_turn=s.mask_turn(members),
         count=query.count or 1,
         assumptions=tuple(s.assumptions),

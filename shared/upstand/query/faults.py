@@ -6,6 +6,9 @@ import difflib
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
+#: How alike words must be for one to be suggested for the other.
+NEAR = 0.7
+
 
 @dataclass(frozen=True, slots=True, order=True)
 class Fault:
@@ -39,16 +42,24 @@ def pointer(*parts: str | int) -> str:
     return "".join("/" + str(part).replace("~", "~0").replace("/", "~1") for part in parts)
 
 
-def nearest(word: str, known: Iterable[str]) -> str:
+def nearest(
+    word: str, known: Iterable[str], said: Mapping[str, tuple[str, ...]] | None = None
+) -> str:
     """Say which known words are nearest, or all of them where they are few: ends a sentence.
+
+    `said` are other words for them. A word must be near: stone is none for steel.
 
     >>> nearest("tpoo", ["tpo", "pvc", "epdm"])
     'did you mean tpo? Known: epdm, pvc, tpo'
+    >>> nearest("steel", ["stone"])
+    'Known: stone'
     """
     choices = sorted(known)
-    close = difflib.get_close_matches(word[:64].lower(), choices, n=3, cutoff=0.6)
-    said = f"did you mean {' or '.join(close)}? " if close else ""
-    return said + "Known: " + ", ".join(choices)
+    ways = {choice: (choice,) for choice in choices} | dict(said or {})
+    found = difflib.get_close_matches(word[:64].lower(), ways, n=3, cutoff=NEAR)
+    close = list(dict.fromkeys(id for way in found for id in ways[way] if id in choices))[:3]
+    hint = f"did you mean {' or '.join(close)}? " if close else ""
+    return hint + "Known: " + ", ".join(choices)
 
 
 def flatten(messages: object, *place: str | int) -> list[Fault]:

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection
+from collections.abc import Callable, Collection, Mapping
+from datetime import datetime
 from typing import Any
 
 from marshmallow import ValidationError, fields
@@ -10,12 +11,15 @@ from marshmallow import ValidationError, fields
 from upstand.quantity.typed import NotationFault, read
 from upstand.quantity.units import convert
 from upstand.query.faults import nearest
+from upstand.query.ids import plain
 
 NULL: dict[str, str | list[Any] | dict[Any, Any]] = {
     "null": "is null: write a value, or leave it out"
 }
 #: A bare number from here on is not repeated in a message.
 LONGEST_NUMBER = 1e12
+#: Characters of a word that are repeated in a message, and looked up.
+LONGEST_WORD = 64
 
 
 class QuantityField(fields.Field[float]):
@@ -86,11 +90,19 @@ class KnownId(fields.Field[str]):
 
     default_error_messages = NULL
 
-    def __init__(self, what: str, known: Callable[[], Collection[str]], **kwargs: Any) -> None:
-        """Keep how the thing is called in messages, and where the known ids come from."""
+    def __init__(
+        self,
+        what: str,
+        known: Callable[[], Collection[str]],
+        *,
+        said: Callable[[], Mapping[str, tuple[str, ...]]] | None = None,
+        **kwargs: Any,
+    ) -> None:
+        """Keep how the thing is called in messages, its known ids, and other words for them."""
         super().__init__(**kwargs)
         self.what = what
         self.known = known
+        self.said = said
 
     def _deserialize(self, value: Any, attr: str | None, data: Any, **kwargs: Any) -> str:
         known = self.known()
@@ -98,10 +110,56 @@ class KnownId(fields.Field[str]):
             raise ValidationError(
                 f"is not text: write the id of a {self.what}. Known: {', '.join(sorted(known))}"
             )
-        if value not in known:
-            shown = value if len(value) <= 64 else value[:61] + "…"
-            raise ValidationError(f"“{shown}” is not a known {self.what}: {nearest(value, known)}")
+        found = find_id(value, self.what, known, self.said() if self.said else {})
+        if isinstance(found, tuple):
+            raise ValidationError(found[0])
+        return found
+
+
+def find_id(
+    value: str, what: str, known: Collection[str], said: Mapping[str, tuple[str, ...]]
+) -> str | tuple[str]:
+    """Return the id that a word means, or in a tuple why none: several it may be, or the nearest.
+
+    >>> find_id("TPO", "roof", ["tpo", "pvc"], {})
+    'tpo'
+    >>> find_id("steel", "material", ["a-steel", "b-steel"], {"steel": ("a-steel", "b-steel")})
+    ('“steel” may be a-steel or b-steel: write which',)
+    """
+    if value in known:
         return value
+    word = plain(value[:LONGEST_WORD])
+    if word.replace(" ", "-") in known:
+        return word.replace(" ", "-")
+    ids = [id for id in said.get(word, ()) if id in known]
+    shown = value if len(value) <= LONGEST_WORD else value[: LONGEST_WORD - 3] + "…"
+    if len(ids) == 1:
+        return ids[0]
+    if ids:
+        return (f"“{shown}” may be {', '.join(ids[:-1])} or {ids[-1]}: write which",)
+    words = {word: ids for word, ids in said.items() if any(id in known for id in ids)}
+    return (f"“{shown}” is not a known {what}: {nearest(value, known, words)}",)
+
+
+class Moment(fields.Field[str]):
+    """A date with an hour, as ISO 8601; kept as it was written."""
+
+    default_error_messages = NULL
+
+    def __init__(self, example: str, **kwargs: Any) -> None:
+        """Keep an accepted way of writing it."""
+        super().__init__(**kwargs)
+        self.example = example
+
+    def _deserialize(self, value: Any, attr: str | None, data: Any, **kwargs: Any) -> str:
+        fits = isinstance(value, str) and len(value) <= 40 and "T" in value
+        try:
+            datetime.fromisoformat(value if fits else "")
+        except ValueError:
+            raise ValidationError(
+                f'is not a date with an hour: write it as "{self.example}"'
+            ) from None
+        return str(value)
 
 
 class Choice(fields.Field[str]):

@@ -8,124 +8,138 @@ from typing import Any
 from marshmallow import Schema, ValidationError, fields
 
 from upstand.edition import Edition
-from upstand.quantity.traced import Traced, asked
+from upstand.quantity.traced import asked
+from upstand.query import relations
 from upstand.query.faults import Fault, QueryFaults, flatten, pointer
-from upstand.query.fields import NULL, Choice, KnownId, QuantityField, Whole
+from upstand.query.fields import NULL, Choice, KnownId, Moment
+from upstand.query.ids import known_ids, said_ids
 from upstand.query.members import read_members
-from upstand.query.model import OtherSurface, Plate, Query
-from upstand.query.now import NowSchema, read_now
-from upstand.query.sizes import (
-    CEILING_IN,
-    MAX_POINTS,
-    MemberSchema,
-    length_field,
-    place,
-    raw,
-    turn_field,
-)
+from upstand.query.model import Done, OtherSurface, Plate, Query
+from upstand.query.now import now_schema, read_now
+from upstand.query.sizes import MemberSchema, length_field, place, raw
 from upstand.query.strict import StrictSchema, listed, required, reworded
+from upstand.query.table import CHOICES, SIZES, groups, inputs, table
 
-MAX_MEMBERS = 50
-MAX_PLATES = 50
-MAX_SURFACES = 20
-MAX_COUNT = 500
-SIZES = ("height", "flange", "reveal")
+__all__ = ["MOST", "parts_of", "read_requirements", "schema_for"]
+
+#: The most that a list of a question may hold; counted before anything is read.
+MOST: Mapping[str, int] = {
+    "members": 50,
+    "plates": 50,
+    "surfaces": 20,
+    "confirmed": 100,
+    "since": 50,
+    "fields": 50,
+}
+
+ANSWER_KEYS = [
+    "edition",
+    "overlay",
+    "software",
+    "notices",
+    "verdict",
+    "confirm",
+    "assumed",
+    "surfaces",
+    "coats",
+    "fleece",
+    "masking",
+    "materials",
+    "totals",
+    "times",
+    "steps",
+    "resin",
+    "checks",
+    "cautions",
+    "tools",
+    "sources",
+    "workings",
+]
+
+
+def parts_of(edition: Edition) -> tuple[str, ...]:
+    """Return the parts that a surface may be, of any detail."""
+    return tuple(dict.fromkeys(i.part for i in inputs(edition) if i.part is not None))
 
 
 def _schema(edition: Edition) -> Schema:
-    """Make the schema for one edition: its ids are the known ones."""
+    """Make the schema for one edition: its inputs are the fields, its ids the known ones."""
 
-    def ids(kind: str, use: str | None = None) -> list[str]:
-        records = edition.kind(kind)
-        return [i for i, r in records.items() if use is None or use in r.get("used_as", ())]
+    def ids(what: str, kind: str, **kwargs: Any) -> KnownId:
+        return KnownId(
+            what,
+            lambda: known_ids(edition, kind),
+            said=lambda: said_ids(edition, kind),
+            **kwargs,
+        )
 
     class PlateSchema(StrictSchema):
         width = length_field(required=True)
         length = length_field(required=True)
         at = place()
-        substrate = KnownId("substrate for a plate", lambda: ids("substrates"))
+        substrate = ids("substrate for a plate", "substrates")
 
     class SurfaceSchema(StrictSchema):
-        substrate = KnownId(
-            "substrate", lambda: ids("substrates"), required=True, error_messages=required('"cmu"')
-        )
+        substrate = ids("substrate", "substrates", required=True, error_messages=required('"cmu"'))
         orientation = Choice(("flat", "upright"))
+        part = Choice(parts_of(edition))
 
-    flange_field, reveal_field = (_bounded(edition, name) for name in ("flange", "reveal"))
+    class DoneSchema(StrictSchema):
+        activity = ids(
+            "activity", "activities", required=True, error_messages=required('"prime-metal"')
+        )
+        at = Moment(
+            "2026-11-28T15:00", required=True, error_messages=required('"2026-11-28T15:00"')
+        )
 
-    class RequirementsSchema(StrictSchema):
-        detail = KnownId(
-            "detail",
-            lambda: ids("details"),
-            required=True,
-            error_messages=required('"post"'),
+    def nested(schema: type[Schema] | Schema, what: str, such_as: str) -> fields.Nested:
+        return fields.Nested(
+            schema, error_messages={**NULL, "type": f"is not {what}: write {such_as}"}
         )
-        roof = KnownId(
-            "roof",
-            lambda: ids("substrates", "roof"),
-            required=True,
-            error_messages=required('"tpo"'),
-        )
-        members = listed(
-            fields.Nested(
-                MemberSchema,
-                error_messages={**NULL, "type": 'is not a member: write {"section": …}'},
-            ),
-            MAX_MEMBERS,
+
+    def many(inner: fields.Field[Any], name: str, example: str) -> fields.List[Any]:
+        return listed(inner, MOST[name], name, example)
+
+    here: dict[str, Any] = {
+        "detail": ids("detail", "details", required=True, error_messages=required('"post"')),
+        **table(edition),
+        "members": many(
+            nested(MemberSchema, "a member", '{"section": …}'),
             "members",
             '{"section": "pipe", "od": "4 1/2 in", "substrate": "carbon-steel"}',
-        )
-        plates = listed(
-            fields.Nested(
-                PlateSchema, error_messages={**NULL, "type": 'is not a plate: write {"width": …}'}
-            ),
-            MAX_PLATES,
+        ),
+        "plates": many(
+            nested(PlateSchema, "a plate", '{"width": …}'),
             "plates",
             '{"width": "3 in", "length": "3 in", "at": ["6 in", "0 in"]}',
-        )
-        surfaces = listed(
-            fields.Nested(
-                SurfaceSchema,
-                error_messages={**NULL, "type": 'is not a surface: write {"substrate": …}'},
-            ),
-            MAX_SURFACES,
+        ),
+        "surfaces": many(
+            nested(SurfaceSchema, "a surface", '{"substrate": …}'),
             "surfaces",
-            '{"substrate": "cmu"}',
-        )
-        height = length_field("the reinforced height is more than 0, usually 8 in or more")
-        flange = flange_field
-        reveal = reveal_field
-        mask_turn = turn_field()
-        resin = KnownId("resin", lambda: ids("resins"))
-        fleece = KnownId("fleece", lambda: ids("fleeces"))
-        count = Whole(1, MAX_COUNT)
-        now = fields.Nested(
-            NowSchema,
-            error_messages={
-                **NULL,
-                "type": 'is not an object: write {"air": "72 F", "surface": "78 F", …}',
-            },
-        )
-        units = Choice(("us", "si"))
-        lang = Choice(("en", "es"))
-        edition = raw()
-        overlay = raw()
-
-    return RequirementsSchema()
+            '{"part": "wall", "substrate": "cmu"}',
+        ),
+        "confirmed": many(ids("check", "checks"), "confirmed", '"lead-rules-in-place"'),
+        "since": many(
+            nested(DoneSchema, "work that was done", '{"activity": …, "at": …}'),
+            "since",
+            '{"activity": "prime-metal", "at": "2026-11-28T15:00"}',
+        ),
+        "fields": many(Choice(ANSWER_KEYS), "fields", '"verdict"'),
+        "units": Choice(("us", "si")),
+        "lang": Choice(("en", "es")),
+        "edition": raw(),
+        "overlay": raw(),
+        "now": nested(now_schema(edition), "an object", '{"air": "72 F", "surface": "78 F", …}'),
+    }
+    for group in groups(edition):
+        if group not in here:
+            inner = StrictSchema.from_dict(dict(table(edition, group)))
+            names = ", ".join(f'"{name}": …' for name in table(edition, group))
+            here[group] = nested(inner, "an object", f"{{{names}}}")
+    return StrictSchema.from_dict(here)()
 
 
 _SCHEMAS: dict[str, Schema] = {}
-
-
-def _bounded(edition: Edition, limit_id: str) -> QuantityField:
-    """Make a length field whose bounds are a limit of the edition (flange, reveal)."""
-    limit = edition.record(f"limits/{limit_id}")
-    least = limit.value("at_least").magnitude("in")
-    most = limit.value("at_most").magnitude("in") if limit.has("at_most") else CEILING_IN
-    say = limit.text("clears", "en").replace("{limit}", f"{least:g} in")
-    return QuantityField(
-        "length", "in", least=least - 1e-9, most=most + 1e-9, bounds_say=say[0].lower() + say[1:]
-    )
 
 
 def schema_for(edition: Edition) -> Schema:
@@ -150,24 +164,24 @@ def read_requirements(body: object, edition: Edition) -> Query:
     """
     if not isinstance(body, Mapping):
         raise QueryFaults([Fault("", "is not an object: write {…} describing one detail")])
+    kept, faults = relations.within_lengths(body, MOST)
     schema = schema_for(edition)
-    faults: list[Fault] = []
     try:
-        loaded: dict[str, Any] = dict(schema.load(dict(body)))
+        loaded: dict[str, Any] = dict(schema.load(kept))
     except ValidationError as error:
-        faults = [reworded(fault, schema) for fault in flatten(error.messages)]
+        faults += [reworded(fault, schema) for fault in flatten(error.messages)]
         loaded = dict(error.valid_data) if isinstance(error.valid_data, Mapping) else {}
-    members, member_faults = read_members(body.get("members"), loaded.get("members") or [], edition)
+    members, member_faults = read_members(kept.get("members"), loaded.get("members") or [], edition)
     told = {fault.pointer for fault in faults}
     within = {place.rsplit("/", n)[0] for place in told for n in range(place.count("/"))}
     faults += [fault for fault in member_faults if fault.pointer not in within]
-    faults += _relations(loaded, edition, told)
+    faults += relations.faults(loaded, members, edition, told)
     if faults:
         raise QueryFaults(faults)
 
-    def quantity(value: float | None, unit: str, *where: str | int) -> Traced | None:
-        return None if value is None else asked(value, unit, pointer(*where))
-
+    held = {item.name: (item, item.given(loaded)) for item in inputs(edition)}
+    held = {name: pair for name, pair in held.items() if pair[1] is not None}
+    turn = loaded.get("mask_turn")
     return Query(
         detail=loaded["detail"],
         roof=loaded["roof"],
@@ -177,11 +191,24 @@ def read_requirements(body: object, edition: Edition) -> Query:
             OtherSurface(s["substrate"], s.get("orientation"), s.get("part"))
             for s in loaded.get("surfaces", ())
         ),
-        sizes={name: asked(loaded[name], "in", pointer(name)) for name in SIZES if name in loaded},
-        mask_turn=quantity(loaded.get("mask_turn"), "deg", "mask_turn"),
+        sizes={
+            name: asked(value, "in", item.pointer)
+            for name, (item, value) in held.items()
+            if item.reads in SIZES
+        },
+        choices={
+            name: value
+            for name, (item, value) in held.items()
+            if item.reads in CHOICES and item.place[0] not in ("now", "count", "crew")
+        },
+        mask_turn=None if turn is None else asked(turn, "deg", "/mask_turn"),
         resin=loaded.get("resin"),
         fleece=loaded.get("fleece"),
         count=loaded.get("count"),
+        crew=loaded.get("crew"),
+        confirmed=tuple(f"checks/{id}" for id in loaded.get("confirmed", ())),
+        since=tuple(Done(s["activity"], s["at"]) for s in loaded.get("since", ())),
+        fields=tuple(loaded["fields"]) if "fields" in loaded else None,
         now=read_now(loaded.get("now") or {}, "now"),
         units=loaded.get("units"),
         lang=loaded.get("lang"),
@@ -207,33 +234,3 @@ def _plates(loaded: list[Mapping[str, Any]]) -> tuple[Plate, ...]:
             )
         )
     return tuple(plates)
-
-
-def _relations(loaded: Mapping[str, Any], edition: Edition, told: set[str]) -> list[Fault]:
-    """Find what is wrong between fields: members or plates that a detail has, or has not."""
-    faults = []
-    points = sum(len(m.get("points", ())) for m in loaded.get("members") or () if m)
-    if points > MAX_POINTS and "/members" not in told:
-        faults.append(
-            Fault("/members", f"have {points} polygon points together: the most is {MAX_POINTS}")
-        )
-    detail_id = loaded.get("detail")
-    if isinstance(detail_id, str):
-        inputs = edition.record(f"details/{detail_id}").get("inputs", {})
-        for name in ("members", "plates", "surfaces"):
-            need = inputs.get(name, "none")
-            given = bool(loaded.get(name)) or any(p.startswith(f"/{name}") for p in told)
-            if need == "required" and not given:
-                faults.append(
-                    Fault(
-                        f"/{name}",
-                        f"is missing: the detail {detail_id} needs at least one, such as "
-                        '{"section": "angle", "leg_a": "3 in", "leg_b": "3 in", '
-                        '"thickness": "1/4 in", "substrate": "carbon-steel"}',
-                    )
-                )
-            if need == "none" and loaded.get(name):
-                faults.append(
-                    Fault(f"/{name}", f"the detail {detail_id} has no {name}: leave it out")
-                )
-    return faults

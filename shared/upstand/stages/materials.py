@@ -129,7 +129,7 @@ class Stock:
     def __init__(self, edition: Edition) -> None:
         """Keep the edition."""
         self.edition = edition
-        self.allowance = edition.record("limits/allowance").value("value").traced("percent")
+        self.allowance = edition.record("parameters/allowance").value("value").traced("percent")
 
     def supply(self, need: Need, mixes: Mixes | None = None) -> Supply:
         """Find what to have ready for a need, and the packs; `mixes` where it is mixed."""

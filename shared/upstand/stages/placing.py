@@ -7,6 +7,7 @@ from math import ceil
 from typing import Literal
 
 from upstand.edition import Edition, Record
+from upstand.edition.applies import activities_of
 from upstand.formulas import placing as formulas
 from upstand.formulas.language.constants import HAIR
 from upstand.layout import Layout
@@ -53,7 +54,7 @@ def laying_work(settled: Settled, layout: Layout, edition: Edition) -> Work:
     portion: Traced | None = constant(1.0, "1", "not laid in lengths")
     if settled.detail.get("in_lengths"):
         portion = parameter(edition, "laid-in-lengths", "1")
-    paths = [path for path in settled.detail.get("activities", ()) if path in LAYING]
+    paths = [path for path in activities_of(edition, settled.detail) if path in LAYING]
     return _work([edition.record(path) for path in paths], layout, portion, edition)
 
 
@@ -88,7 +89,7 @@ def _work(
 
 def parameter(edition: Edition, name: str, unit: str) -> Traced | None:
     """Read a figure that this stage reads; None where an older edition has none."""
-    path = f"limits/{name}"
+    path = f"parameters/{name}"
     return edition.record(path).value("value").traced(unit) if edition.has(path) else None
 
 

@@ -16,7 +16,7 @@ from upstand.query.model import Now
 RESIN_TIMES = ("pot_life", "skin_time", "cure", "watertight", "recoat_within")
 PRIMER_TIMES = ("pot_life", "cure", "flash_off", "cover_within")
 #: What is kept off the pot life of each kind of product.
-MARGINS = {"resins": "limits/pot-life-margin", "primers": "limits/primer-pot-life-margin"}
+MARGINS = {"resins": "parameters/pot-life-margin", "primers": "parameters/primer-pot-life-margin"}
 #: What has to pass before resin goes over a primer.
 WAITS = ("cure", "flash_off")
 NAMES = {
@@ -107,7 +107,9 @@ def find_temperatures(now: Now, edition: Edition) -> Temperatures:
     surface alone was measured it is both, and no surface temperature is unknown.
     """
     warmest = now.surface_warmest or now.surface
-    planning = edition.record("limits/planning-material-temperature").value("value").traced("degF")
+    planning = (
+        edition.record("parameters/planning-material-temperature").value("value").traced("degF")
+    )
     if now.material is not None:
         return Temperatures(now.material, now.surface, False, planning, warmest)
     known = [t for t in (planning, now.air, warmest) if t is not None]
@@ -124,7 +126,7 @@ def no_times(now: Now) -> Timing:
 def find_times(settled: Settled, primers: list[Record], edition: Edition) -> Timing:
     """Work out every time of the resin and of each primer used."""
     temperatures = find_temperatures(settled.query.now, edition)
-    step = edition.record("limits/halving-step").value("value").traced("delta_degF")
+    step = edition.record("parameters/halving-step").value("value").traced("delta_degF")
     times = [
         *times_of(settled.resin, RESIN_TIMES, temperatures, step),
         *(t for primer in primers for t in times_of(primer, PRIMER_TIMES, temperatures, step)),

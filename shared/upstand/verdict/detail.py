@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterable, Iterator
 from functools import partial
 
 from upstand.edition import Edition, Record
+from upstand.edition.applies import limits_of
 from upstand.layout import Layout
 from upstand.quantity.traced import Origin, Traced
 from upstand.query.defaults import Settled
@@ -22,9 +23,9 @@ from upstand.words.model import Sentence, Span, TradeText
 def find_facts(settled: Settled, layout: Layout, dew: Dew) -> Facts:
     """Gather what limits are compared with."""
     numbers = weather_numbers(settled.query.now, dew)
-    numbers |= {"height": settled.height, "flange": settled.flange, "reveal": settled.reveal}
+    numbers |= settled.sizes
     if layout.gap_in is not None:
-        numbers["gap"] = Traced(layout.gap_in, "in", Origin("computed", "narrowest gap"))
+        numbers["clearance"] = Traced(layout.gap_in, "in", Origin("computed", "narrowest gap"))
     return Facts(numbers, weather_flags(settled.query.now), {"resin": settled.resin})
 
 
@@ -55,7 +56,7 @@ class Judge:
         found: list[Reason | Confirmation] = []
         missing = dict.fromkeys(lacks)
         finders: list[Callable[[], Iterable[Reason | Confirmation]]] = [
-            *(partial(self._limit, path) for path in self.settled.detail.get("limits", ())),
+            *(partial(self._limit, r) for r in limits_of(self.edition, self.settled.detail)),
             self._stops,
             self._without_primer,
             self._film,
@@ -74,8 +75,10 @@ class Judge:
             [one for one in found if isinstance(one, Confirmation)],
         )
 
-    def _limit(self, path: str) -> Iterable[Reason | Confirmation]:
-        reasons, confirm = self.limits.judge([self.edition.record(path)], self.products)
+    def _limit(self, limit: Record) -> Iterable[Reason | Confirmation]:
+        if any(self.settled.choices.get(n) == v for n, v in limit.get("unless", {}).items()):
+            return ()
+        reasons, confirm = self.limits.judge([limit], self.products)
         return (*reasons, *confirm)
 
     def _unproved(self) -> Iterator[Reason]:
@@ -141,8 +144,7 @@ class Judge:
         if self.layout.built or self.layout.why != "geometry-not-built":
             return
         facts = ("fact-sizes", "fact-photo")
-        optional = self.settled.detail.get("inputs").get("surfaces") == "optional"
-        if optional and not self.settled.query.surfaces:
+        if self.settled.parts and not self.settled.query.surfaces:
             yield Reason(
                 f"{self.settled.detail.path}: surfaces",
                 "ask",

@@ -12,6 +12,7 @@ from dataclasses import dataclass, field
 from typing import Any, Literal
 
 from upstand.edition import Record, Value
+from upstand.edition.schema.kinds.vocabulary import FACT_UNITS, FACTS
 from upstand.quantity.traced import Traced
 
 State = Literal["hold", "ask", "confirm", "refuse"]
@@ -96,7 +97,7 @@ def compare(limit: Record, facts: Facts) -> Finding | None:
     if limit.has("is"):
         return _compare_flag(limit, facts, name)
     found = facts.numbers.get(name)
-    unit = found.unit if found is not None else UNITS.get(name, "")
+    unit = found.unit if found is not None else FACT_UNITS[FACTS.get(name, "length")]
     bounds = bounds_of(limit, facts, unit)
     if not bounds:
         return None
@@ -119,19 +120,3 @@ def _compare_flag(limit: Record, facts: Facts, name: str) -> Finding | None:
 def _missing(limit: Record, bounds: tuple[Bound, ...]) -> Finding | None:
     state = limit.get("missing")
     return None if state == "skip" else Finding(limit, state, True, bounds=bounds)
-
-
-#: Unit in which each fact is compared.
-UNITS: Mapping[str, str] = {
-    "height": "in",
-    "flange": "in",
-    "reveal": "in",
-    "gap": "in",
-    "air": "degF",
-    "surface": "degF",
-    "material": "degF",
-    "humidity": "percent",
-    "rain_chance": "percent",
-    "margin": "delta_degF",
-    "wind": "mph",
-}

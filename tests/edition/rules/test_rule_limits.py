@@ -9,9 +9,9 @@ EXPECTED = [
     "at_least, at_most, under, is",
     "limits/empty.yaml: value: is for limits of none; a fact is held to a bound [limits] "
     "-> write one of: at_least, at_most, under, is",
-    "limits/fleece-lap.yaml: value: is missing: a limit of none is a figure that others "
+    "parameters/fleece-lap.yaml: value: is missing: a limit of none is a figure that others "
     "read [limits] -> write {value, basis, checked_on}",
-    "limits/fleece-lap.yaml: at_least: bounds a fact, and this limit is of none [limits] "
+    "parameters/fleece-lap.yaml: at_least: bounds a fact, and this limit is of none [limits] "
     "-> say of which fact, or write value",
     "limits/height.yaml: has its lower bound above its upper one: nothing can hold it "
     "[limits] -> change them round",

@@ -9,7 +9,7 @@ from upstand.edition.amounts import AmountFault, amount, amount_in
 from upstand.edition.faults import Fault
 from upstand.edition.schema.kinds import KINDS
 from upstand.edition.schema.kinds.limits import BOUNDS
-from upstand.edition.schema.kinds.vocabulary import FACTS_KNOWN
+from upstand.edition.schema.kinds.vocabulary import FACTS
 from upstand.edition.schema.shapes import Fields, step
 from upstand.edition.schema.values import RangeOf, ValueOf
 from upstand.edition.source import Source, Thing
@@ -25,51 +25,53 @@ def check(source: Source) -> Iterator[Fault]:
     """Yield limits that nothing can be held to."""
     for thing in source.kind("limits"):
         bounds = [name for name in BOUNDS if name in thing.node]
-        if thing.node.get("of") == "none":
-            yield from _parameter(thing, bounds)
-        else:
-            yield from _limit(thing, bounds)
+        yield from _limit(thing, bounds, _fact(thing, source))
+    for thing in source.kind("parameters"):
+        if not {"value", "choice"} & set(thing.node):
+            why = "is missing: a parameter is a figure that stages read"
+            yield thing.fault("value", None, "limits", why, "write {value, basis, checked_on}")
 
 
-def _parameter(thing: Thing, bounds: list[str]) -> Iterator[Fault]:
-    if not {"value", "choice"} & set(thing.node):
-        why = "is missing: a limit of none is a figure that others read"
-        yield thing.fault("value", None, "limits", why, "write {value, basis, checked_on}")
-    for name in bounds:
-        why = "bounds a fact, and this limit is of none"
-        yield thing.fault(name, None, "limits", why, "say of which fact, or write value")
+def _fact(thing: Thing, source: Source) -> str | None:
+    """Return the dimension of what the limit is of: a fact, or an input that is asked for."""
+    of = str(thing.node.get("of"))
+    if of in FACTS:
+        return FACTS[of]
+    for asked in source.kind("inputs"):
+        if asked.id.replace("-", "_") == of:
+            return str(asked.node.get("reads"))
+    return None
 
 
-def _limit(thing: Thing, bounds: list[str]) -> Iterator[Fault]:
+def _limit(thing: Thing, bounds: list[str], wanted: str | None) -> Iterator[Fault]:
+    if wanted is None and "of" in thing.node:
+        why = "is neither a fact nor an input"
+        cure = f"write one of {', '.join(FACTS)}, or the name of an input"
+        yield thing.fault("of", thing.node["of"], "limits", why, cure)
     if not bounds:
         why = "has nothing to hold the fact to"
         yield thing.fault("", None, "limits", why, f"write one of: {', '.join(BOUNDS)}")
-    if "value" in thing.node:
-        why = "is for limits of none; a fact is held to a bound"
-        yield thing.fault("value", None, "limits", why, f"write one of: {', '.join(BOUNDS)}")
     for name in WORDS:
         if name not in thing.node:
             why = "is missing: a limit of a fact has it"
             yield thing.fault(name, None, "limits", why, "write it; see another limit")
-    wanted = FOR_MISSING.get(str(thing.node.get("missing")))
-    if wanted is not None and wanted not in thing.node:
+    said = FOR_MISSING.get(str(thing.node.get("missing")))
+    if said is not None and said not in thing.node:
         why = f"is missing, and the verdict is {thing.node['missing']} where the fact is not known"
-        yield thing.fault(wanted, None, "limits", why, "say what is not known: {en, es}")
-    yield from _amounts(thing, bounds)
+        yield thing.fault(said, None, "limits", why, "say what is not known: {en, es}")
+    yield from _amounts(thing, bounds, wanted)
 
 
-def _amounts(thing: Thing, bounds: list[str]) -> Iterator[Fault]:
-    wanted = FACTS_KNOWN.get(str(thing.node.get("of")))
+def _amounts(thing: Thing, bounds: list[str], wanted: str | None) -> Iterator[Fault]:
     held: dict[str, list[Any]] = {}
-    for name in (*bounds, "default"):
+    for name in bounds:
         node = thing.node.get(name)
         for place, item in _items(name, node):
             if "take" in item:
                 yield from _take(thing, place, str(item["take"]))
                 continue
             written = item.get("value")
-            if name != "default":
-                held.setdefault(name, []).append(written)
+            held.setdefault(name, []).append(written)
             found = _dimension(written)
             if wanted is not None and found is not None and found != wanted:
                 why = f"is {found.replace('_', ' ')}, and the fact is {wanted.replace('_', ' ')}"
@@ -84,13 +86,6 @@ def _between(thing: Thing, held: dict[str, list[Any]]) -> Iterator[Fault]:
     if any(_above(low, high) for low in lows for high in highs):
         why = "has its lower bound above its upper one: nothing can hold it"
         yield thing.fault("", None, "limits", why, "change them round")
-    default = thing.node.get("default")
-    if isinstance(default, dict):
-        written = default.get("value")
-        too_low = any(_above(low, written) for low in lows)
-        if too_low or any(_above(written, high) for high in highs):
-            why = "does not hold to its own limit"
-            yield thing.fault("default", written, "limits", why, "take one that does")
 
 
 def _items(name: str, node: Any) -> Iterator[tuple[str, dict[str, Any]]]:

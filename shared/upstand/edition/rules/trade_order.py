@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from upstand.edition.faults import Fault
+from upstand.edition.rules.held import activities_in_order, held_by, order_of
 from upstand.edition.source import Source, Thing
 
 PRIMING = ("prime-metal", "prime-masonry", "prime-sheet")
@@ -47,16 +48,21 @@ CHAIN = ("mix", "base-coat", "fleece", "top-coat")
 
 def check(source: Source) -> Iterator[Fault]:
     """Yield activities before their time, named twice, or a fleece left without its coats."""
+    in_order = activities_in_order(source)
+    places = {thing.id: order_of(thing) for thing in in_order}
+    for earlier, later, why in BEFORE:
+        if places.get(earlier, -1) > places.get(later, 999):
+            thing = next(t for t in in_order if t.id == earlier)
+            say, cure = f"comes after {later}: {why}", f"give it a number under {places[later]}"
+            yield thing.fault("order", places[earlier], "trade-order", say, cure)
     for thing in source.kind("details"):
-        held = thing.node.get("activities")
-        if not isinstance(held, list):
-            continue
-        names = [str(item).removeprefix("activities/") for item in held]
+        names = [path.removeprefix("activities/") for path in held_by(thing, in_order)]
         place = {name: number for number, name in enumerate(names)}
         for name in sorted({name for name in names if names.count(name) > 1}):
             path = f"activities.{place[name]}"
             yield thing.fault(path, name, "trade-order", "is named twice", "name it once")
-        yield from _order(thing, place)
+        if isinstance(thing.node.get("activities"), list):
+            yield from _order(thing, place)
         if "fleece" in place:
             for name in CHAIN:
                 if name not in place:

@@ -9,15 +9,16 @@ from __future__ import annotations
 from collections.abc import Mapping
 from types import MappingProxyType
 
-from upstand.edition.schema.kinds.limits import CAUTIONS, LIMITS
+from upstand.edition.schema.kinds.inputs import INPUTS
+from upstand.edition.schema.kinds.limits import CAUTIONS, LIMITS, PARAMETERS
 from upstand.edition.schema.kinds.products import FLEECES, PACKS, PRIMERS, RESINS
 from upstand.edition.schema.kinds.surfaces import PREPARATIONS, SUBSTRATES
-from upstand.edition.schema.kinds.vocabulary import ACTIVITY_ORDER, CONTACTS, HAZARDS
+from upstand.edition.schema.kinds.vocabulary import CONTACTS, HAZARDS, STAGES
 from upstand.edition.schema.kinds.words import SECTIONS, SOURCES, TERMS
 from upstand.edition.schema.kinds.work import ACTIVITIES, CHECKS, DETAILS, TOOLS
 from upstand.edition.schema.shapes import Fields
 
-__all__ = ["ACTIVITY_ORDER", "CONTACTS", "HAZARDS", "KINDS"]
+__all__ = ["CONTACTS", "HAZARDS", "KINDS", "STAGES"]
 
 KINDS: Mapping[str, Fields] = MappingProxyType(
     {
@@ -29,7 +30,9 @@ KINDS: Mapping[str, Fields] = MappingProxyType(
         "details": Fields(DETAILS, "what is built"),
         "preparations": Fields(PREPARATIONS, "how a surface is made ready"),
         "activities": Fields(ACTIVITIES, "steps of the work"),
-        "limits": Fields(LIMITS, "what stops work, and figures that layouts read"),
+        "limits": Fields(LIMITS, "what stops work"),
+        "parameters": Fields(PARAMETERS, "figures that stages read"),
+        "inputs": Fields(INPUTS, "what a question may hold"),
         "cautions": Fields(CAUTIONS, "what can do harm, and what is done about it"),
         "checks": Fields(CHECKS, "what is looked at, and what is good enough"),
         "tools": Fields(TOOLS, "tools, cleaners and other things to bring"),

@@ -1,4 +1,4 @@
-"""Fields of what stops work or warns: limits and cautions."""
+"""Fields of what stops work or warns, and of the figures that stages read."""
 
 from __future__ import annotations
 
@@ -6,11 +6,12 @@ from collections.abc import Mapping
 
 from upstand.edition.schema.kinds.vocabulary import (
     CONTACT,
-    FACTS_KNOWN,
     HAZARD,
     NAME,
+    NAMES,
     PROSE,
     PROSES,
+    STAGES,
 )
 from upstand.edition.schema.shapes import (
     AnyOf,
@@ -18,15 +19,17 @@ from upstand.edition.schema.shapes import (
     Field,
     Fields,
     ListOf,
+    MapOf,
     Prose,
     Ref,
+    Whole,
     Words,
     may,
     must,
 )
 from upstand.edition.schema.values import Statement, ValueOf
 
-__all__ = ["BOUNDS", "CAUTIONS", "LIMITS"]
+__all__ = ["BOUNDS", "CAUTIONS", "LIMITS", "PARAMETERS"]
 
 TAKE = Fields(
     {"take": must(Words("a path such as resin.application.low", r"[a-z]+(\.[a-z_]+)+"), "read it")}
@@ -39,14 +42,17 @@ BOUNDS = ("at_least", "at_most", "under", "is")
 
 LIMITS: Mapping[str, Field] = {
     **NAME,
-    "of": must(Choice((*FACTS_KNOWN, "none"), "a fact"), "what is looked at; none: a parameter"),
-    "value": may(ANY_VALUE, "a parameter that other stages read"),
-    "choice": may(Ref(("resins", "substrates")), "a record that is taken where none is named"),
+    "of": must(Words("a fact or the name of an input", NAMES), "what is looked at"),
+    "order": must(Whole(0, 999), "its place among the others"),
+    "details": may(ListOf(Ref(("details",), bare=True), 1), "it applies to these alone"),
+    "except": may(ListOf(Ref(("details",), bare=True), 1), "it does not apply to these"),
+    "takes": may(Ref(("inputs",), bare=True), "it applies where a detail takes this input"),
+    "unless": may(MapOf(Words()), "it does not apply where an input is this"),
+    "governs": may(ListOf(Choice(STAGES)), "stages of the work that it holds up, of the weather"),
     "at_least": may(BOUND, "the fact is this or more"),
     "at_most": may(BOUND, "the fact is this or less"),
     "under": may(BOUND, "the fact is less than this"),
     "is": may(BOUND, "the fact is this"),
-    "default": may(ANY_VALUE, "what is taken where nothing is asked"),
     "else": may(Choice(("hold", "ask", "refuse", "confirm")), "the verdict where it does not hold"),
     "missing": may(Choice(("ask", "confirm", "skip")), "the verdict where the fact is not known"),
     "because": may(Prose(slots=True), "why, with what was found and the limit"),
@@ -55,10 +61,13 @@ LIMITS: Mapping[str, Field] = {
     "confirm": may(Prose(slots=True), "what is ticked on the roof where the fact is not known"),
     "whom": may(CONTACT, "whom to ask"),
     "facts": may(PROSES, "what to have at hand when asking"),
-    "stricter": may(
-        Choice(("more", "less", "neither")),
-        "of a parameter: which way is stricter, where not `more`",
-    ),
+}
+
+PARAMETERS: Mapping[str, Field] = {
+    **NAME,
+    "value": may(ANY_VALUE, "the figure that stages read"),
+    "choice": may(Ref(("resins", "substrates")), "a record that is taken where none is named"),
+    "stricter": may(Choice(("more", "less", "neither")), "which way is stricter, where not `more`"),
 }
 
 CAUTIONS: Mapping[str, Field] = {

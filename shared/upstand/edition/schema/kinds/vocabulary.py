@@ -17,46 +17,34 @@ from upstand.edition.schema.shapes import (
 )
 
 __all__ = [
-    "ACTIVITY_ORDER",
     "CONTACTS",
-    "FACTS_KNOWN",
+    "FACTS",
+    "FACT_UNITS",
     "HAZARDS",
     "HAZARD_LIST",
     "IDS",
     "LIMIT_SLOTS",
     "PROSE",
     "PROSES",
+    "STAGES",
     "STEP_SLOTS",
     "STOP",
     "refs",
 ]
 
-ACTIVITY_ORDER = (
-    "setup",
-    "attach",
-    "degrease",
-    "grind",
-    "fire-watch",
-    "abrade",
+STAGES = (
+    "open",
+    "prepare",
+    "watch",
     "clean",
     "mask",
-    "dry-fit",
-    "prime-metal",
-    "prime-masonry",
-    "prime-sheet",
-    "reclean",
-    "mix",
-    "base-coat",
-    "fleece",
-    "top-coat",
-    "second-coat",
-    "check",
-    "unmask",
-    "paint",
-    "plug-out",
-    "clean-up",
+    "fit",
+    "prime",
+    "lay",
+    "finish",
+    "close",
 )
-"""Every activity, in the order that most details keep; rule ``trade-order`` holds the reasons."""
+"""What an activity is part of; a limit on the weather governs some of them."""
 
 HAZARDS = (
     "arsenic",
@@ -97,22 +85,29 @@ CONTACTS = (
 )
 """Whom an ask goes to."""
 
-FACTS_KNOWN: Mapping[str, str] = {
+FACTS: Mapping[str, str] = {
     "air": "temperature",
+    "bonded": "length",
     "clearance": "length",
-    "flange": "length",
-    "gap": "length",
-    "height": "length",
     "humidity": "fraction",
     "margin": "temperature_difference",
     "material": "temperature",
     "rain_chance": "fraction",
-    "reveal": "length",
     "surface": "temperature",
+    "surface_warmest": "temperature",
     "wet": "flag",
     "wind": "speed",
 }
-"""What a limit can be of, and its dimension; besides, ``none``: a figure that others read."""
+"""What a limit can be of besides a size that is asked for, and its dimension."""
+
+FACT_UNITS: Mapping[str, str] = {
+    "temperature": "degF",
+    "temperature_difference": "delta_degF",
+    "length": "in",
+    "fraction": "percent",
+    "speed": "mph",
+}
+"""Unit in which facts of a dimension are compared."""
 
 LIMIT_SLOTS = (
     "found",

@@ -64,6 +64,8 @@ TERMS: Mapping[str, Field] = {
                 "details",
                 "activities",
                 "limits",
+                "parameters",
+                "inputs",
                 "cautions",
                 "checks",
                 "tools",

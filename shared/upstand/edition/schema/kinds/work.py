@@ -11,16 +11,17 @@ from upstand.edition.schema.kinds.vocabulary import (
     NAME,
     PROSE,
     PROSES,
+    STAGES,
     STOP,
     refs,
 )
 from upstand.edition.schema.shapes import (
+    AnyOf,
     Choice,
     Field,
     Fields,
     Flag,
     ListOf,
-    MapOf,
     Prose,
     Ref,
     Whole,
@@ -49,6 +50,13 @@ WORK = Fields(
 
 FAMILIES = ("upright", "cluster", "wall", "opening", "strip")
 
+DIFFERS = Fields(
+    {
+        "besides": may(refs("activities"), "done here besides the common ones"),
+        "without": may(refs("activities"), "common ones that are not done here"),
+    }
+)
+
 DETAILS: Mapping[str, Field] = {
     **NAME,
     "what": must(PROSE, "what it is"),
@@ -56,12 +64,14 @@ DETAILS: Mapping[str, Field] = {
     "wrong_when": must(PROSES, "when not to"),
     "family": must(Choice(FAMILIES), "how it is laid out"),
     "in_lengths": may(Flag(), "laid in lengths, so in less time for its area"),
-    "inputs": must(MapOf(Choice(("required", "optional", "none"))), "what a question gives"),
     "sections": may(ListOf(Ref(("sections",), bare=True)), "sections its members may have"),
-    "activities": must(refs("activities"), "in the order of the work"),
+    "activities": may(
+        AnyOf((refs("activities"), DIFFERS)),
+        "what differs from the common ones; a list: these alone",
+    ),
     "checks": must(refs("checks"), "looked at and recorded"),
     "confirm": must(refs("checks"), "what a query cannot tell, ticked on the roof"),
-    "limits": must(refs("limits"), "what the verdict looks at"),
+    "limits": may(refs("limits"), "these alone; else all that apply to it"),
     "hazards": must(HAZARD_LIST, "what harm the place itself can do"),
     "failures": must(ListOf(FAILURE), "signs of bad work, and the cure"),
     "stops": may(ListOf(STOP), "where work stops whatever the figures"),
@@ -86,6 +96,11 @@ HOLD = Fields(
         "id": must(Words("an id of a-z, 0-9 and -", IDS), "names the hold point"),
         "say": must(Prose(slots=True), "what has to be so before work goes on"),
         "per": must(SCOPE, "asked once, or for each primer or resin"),
+        "after": may(
+            ListOf(Choice(("cure", "flash-off", "watertight"))), "waits that must be over"
+        ),
+        "within": may(Choice(("cover-within", "recoat")), "the window that runs from here"),
+        "until": may(Ref(("activities",)), "the step that it holds back"),
     }
 )
 
@@ -93,7 +108,9 @@ ACTIVITIES: Mapping[str, Field] = {
     **NAME,
     "say": must(Prose(slots=True), "the step in words"),
     "needs": must(Choice(NEEDS), "what calls for it"),
-    "order": may(Whole(0, 999), "its place among the others"),
+    "stage": must(Choice(STAGES), "what it is part of"),
+    "order": must(Whole(0, 999), "its place among the others"),
+    "common": may(Flag(), "done at every detail that does not leave it out"),
     "per": may(SCOPE, "done once, or for each primer or resin"),
     "minutes": may(ValueOf("time"), "of one worker, on a post"),
     "holds": may(ListOf(HOLD), "hold points before the next step"),

@@ -1,0 +1,138 @@
+"""What is wrong between the fields of a question: lists too long, what its detail does not take."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from upstand.edition import Edition
+from upstand.edition.applies import Taken, inputs_of
+from upstand.query.faults import Fault, pointer
+from upstand.query.model import Member
+from upstand.query.sizes import MAX_POINTS
+from upstand.query.table import CHOICES, LISTS, Input, inputs
+
+__all__ = ["faults", "taken_now", "within_lengths"]
+
+MEMBER = (
+    '{"section": "angle", "leg_a": "3 in", "leg_b": "3 in", '
+    '"thickness": "1/4 in", "substrate": "carbon-steel"}'
+)
+
+
+def within_lengths(
+    body: Mapping[str, Any], most: Mapping[str, int]
+) -> tuple[dict[str, Any], list[Fault]]:
+    """Return the body without lists that are too long, which are never looked into, and faults."""
+    kept, found = dict(body), []
+    for name, limit in most.items():
+        rows = body.get(name)
+        if isinstance(rows, list | tuple) and len(rows) > limit:
+            say = f"has more than {limit} {name}: the most is {limit}"
+            found.append(Fault(pointer(name), say))
+            del kept[name]
+    rows = kept.get("members")
+    members = rows if isinstance(rows, list | tuple) else ()
+    lengths = {
+        i: len(row["points"])
+        for i, row in enumerate(members)
+        if isinstance(row, Mapping) and isinstance(row.get("points"), list | tuple)
+    }
+    if sum(lengths.values()) > MAX_POINTS:
+        long = [i for i, n in lengths.items() if n > MAX_POINTS]
+        say = f"has more than {MAX_POINTS} points: write at most {MAX_POINTS}"
+        found += [Fault(pointer("members", i, "points"), say) for i in long]
+        if not long:
+            total = sum(lengths.values())
+            say = f"have {total} polygon points together: the most is {MAX_POINTS}"
+            found.append(Fault("/members", say))
+        del kept["members"]
+    return kept, found
+
+
+def taken_now(rows: Sequence[Taken], choices: Mapping[str, Any]) -> Taken | None:
+    """Return how a detail takes an input, as the other inputs stand; None where it does not."""
+    for row in rows:
+        if all(choices.get(name) == value for name, value in row.when.items()):
+            return row
+    return None
+
+
+def faults(
+    loaded: Mapping[str, Any], members: Sequence[Member], edition: Edition, told: set[str]
+) -> list[Fault]:
+    """Find what a detail does not take, and what it can't be read without."""
+    detail = loaded.get("detail")
+    if not isinstance(detail, str) or not edition.records.get("inputs"):
+        return []
+    taken = inputs_of(edition, detail)
+    every = inputs(edition)
+    choices = {
+        i.name: taken[i.name][0].get("choice") if i.given(loaded) is None else i.given(loaded)
+        for i in every
+        if i.reads in CHOICES and i.name in taken
+    }
+    found = [
+        fault
+        for item in every
+        if item.part is None and item.reads not in LISTS
+        for fault in _field(item, item.given(loaded), taken.get(item.name, ()), choices, detail)
+    ]
+    known = [i.name for i in every if i.name in taken and i.part is None and "now" not in i.place]
+    own = [n for n in known if taken[n][0].input.get("taken.0.details")]
+    found = [
+        Fault(f.pointer, f"{f.detail}. It takes {', '.join(own)}") if own else f for f in found
+    ]
+    for name in LISTS:
+        given = bool(loaded.get(name)) or any(p.startswith(f"/{name}") for p in told)
+        rows = taken.get(name, ())
+        if rows and rows[0].measured and not given:
+            say = f"is missing: the detail {detail} needs at least one, such as {MEMBER}"
+            found.append(Fault(f"/{name}", say))
+        if not rows and loaded.get(name):
+            found.append(Fault(f"/{name}", f"the detail {detail} has no {name}: leave it out"))
+    found += _surfaces(loaded, [i.part for i in every if i.part and i.name in taken], detail)
+    found += _sections(members, edition, detail)
+    return found
+
+
+def _field(
+    item: Input, given: Any, rows: Sequence[Taken], choices: Mapping[str, Any], detail: str
+) -> list[Fault]:
+    if given is None or taken_now(rows, choices) is not None:
+        return []
+    if not rows:
+        return [Fault(item.pointer, f"the detail {detail} has no {item.name}: leave it out")]
+    when = " and ".join(f"{name} is {value}" for name, value in rows[-1].when.items())
+    return [Fault(item.pointer, f"is taken only where {when}: leave it out")]
+
+
+def _surfaces(loaded: Mapping[str, Any], parts: list[str], detail: str) -> list[Fault]:
+    surfaces = loaded.get("surfaces") or ()
+    if surfaces and not parts:
+        return [Fault("/surfaces", f"the detail {detail} has no surfaces: leave it out")]
+    found = []
+    seen: set[str | None] = set()
+    for number, surface in enumerate(surfaces):
+        part = surface.get("part") if isinstance(surface, Mapping) else None
+        where = pointer("surfaces", number, "part")
+        if part is not None and part not in parts:
+            found.append(
+                Fault(where, f"the detail {detail} has no {part}. Its parts: {', '.join(parts)}")
+            )
+        elif part in seen and part is not None:
+            found.append(Fault(where, f"{part} is named twice: name it once"))
+        seen.add(part)
+    return found
+
+
+def _sections(members: Sequence[Member], edition: Edition, detail: str) -> list[Fault]:
+    listed = edition.record(f"details/{detail}").get("sections", ())
+    return [
+        Fault(
+            pointer("members", number, "designation" if member.designation else "section"),
+            f"the detail {detail} takes no {member.section}. It takes {', '.join(listed)}",
+        )
+        for number, member in enumerate(members)
+        if listed and member.section not in listed
+    ]

@@ -1,0 +1,155 @@
+"""The table of inputs as a question's fields: each record of kind `inputs` is one field.
+
+Where a record has `at`, the field stands there ("now.air", "opening.width"); else under its id.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from marshmallow import fields
+
+from upstand.edition import Edition, Record, Value
+from upstand.query.faults import pointer
+from upstand.query.fields import Choice, Flag, KnownId, Moment, QuantityField, Whole
+from upstand.query.ids import known_ids, said_ids
+from upstand.query.sizes import CEILING_IN, length_field, turn_field
+from upstand.query.strict import required
+
+__all__ = ["LISTS", "SIZES", "Input", "field_of", "inputs", "table"]
+
+#: How an input is read that is a size, a choice, a reading on the roof.
+SIZES = ("length",)
+CHOICES = ("choice", "flag", "whole")
+LISTS = ("members", "plates")
+
+
+@dataclass(frozen=True, slots=True)
+class Input:
+    """One input: its name in `Query`, its record and its place in a question."""
+
+    name: str
+    record: Record
+    place: tuple[str, ...]
+
+    @property
+    def reads(self) -> str:
+        """How it is written."""
+        return str(self.record.get("reads"))
+
+    @property
+    def part(self) -> str | None:
+        """The part of a detail that it is the material of."""
+        found: str | None = self.record.get("part")
+        return found
+
+    @property
+    def pointer(self) -> str:
+        """Its place as a JSON pointer; a material's is the list of surfaces."""
+        if self.part is not None:
+            return "/surfaces"
+        return pointer(*self.place)
+
+    def given(self, loaded: Mapping[str, Any]) -> Any:
+        """Return what a loaded question holds for it; None where it holds nothing."""
+        at: Any = loaded
+        for step in self.place:
+            if not isinstance(at, Mapping) or step not in at:
+                return None
+            at = at[step]
+        return at
+
+
+_TABLES: dict[str, tuple[Input, ...]] = {}
+
+
+def inputs(edition: Edition) -> tuple[Input, ...]:
+    """Return the inputs of an edition in their order; read once for each edition."""
+    made = _TABLES.get(edition.digest)
+    if made is None:
+        records = edition.records.get("inputs", {}).values()
+        ordered = sorted(records, key=lambda r: (int(r.get("order")), r.id))
+        made = _TABLES[edition.digest] = tuple(
+            Input(name, r, tuple(str(r.get("at", name)).split(".")))
+            for r in ordered
+            for name in (r.id.replace("-", "_"),)
+        )
+    return made
+
+
+def table(edition: Edition, group: str | None = None) -> Mapping[str, fields.Field[Any]]:
+    """Make the fields that stand at the top of a question, or inside one group of it."""
+    made = {}
+    for item in inputs(edition):
+        *above, name = item.place
+        if item.part is None and item.reads not in LISTS and above == ([group] if group else []):
+            made[name] = field_of(item, edition)
+    return made
+
+
+def groups(edition: Edition) -> tuple[str, ...]:
+    """Return the names of the groups, in order: now, opening."""
+    return tuple(dict.fromkeys(i.place[0] for i in inputs(edition) if len(i.place) > 1))
+
+
+def field_of(item: Input, edition: Edition) -> fields.Field[Any]:
+    """Make the field that reads an input."""
+    record, reads = item.record, item.reads
+    example = str(record.get("example"))
+    name = record.text("name", "en").lower()
+    if reads == "length":
+        return _length(record, edition)
+    if reads == "angle":
+        return turn_field()
+    if reads == "temperature":
+        return QuantityField(
+            "temperature",
+            "degF",
+            least=-60.0,
+            most=200.0,
+            bounds_say="no roof is so cold or so hot; write a temperature from -60 °F to 200 °F "
+            "(-51 °C to 93 °C)",
+        )
+    if reads == "fraction":
+        say = f"write a {name} from 0 % to 100 %"
+        return QuantityField("fraction", "percent", least=0.0, most=100.0, bounds_say=say)
+    if reads == "speed":
+        say = f'write a speed such as "{example}"'
+        return QuantityField("speed", "mph", least=0.0, most=250.0, bounds_say=say)
+    if reads == "whole":
+        return Whole(int(record.get("least", 0)), int(record.get("most", 999)))
+    if reads == "flag":
+        return Flag()
+    if reads == "choice":
+        return Choice(tuple(record.get("choices")))
+    if reads == "moment":
+        return Moment(example)
+    kind, use = str(record.get("kind")), record.get("used_as")
+    must = any(entry.get("measured") and "details" not in entry for entry in record.get("taken"))
+    more = {"required": True, "error_messages": required(f'"{example}"')} if must else {}
+    return KnownId(
+        name, lambda: known_ids(edition, kind, use), said=lambda: said_ids(edition, kind), **more
+    )
+
+
+def _length(record: Record, edition: Edition) -> QuantityField:
+    """Make a length's field: its bounds are a limit's that refuses, its own, or more than zero."""
+    least = record.get("least")
+    limit = edition.record(record.get("limit")) if record.has("limit") else None
+    if limit is not None and limit.get("else") == "refuse":
+        low = limit.value("at_least").magnitude("in")
+        high = limit.value("at_most").magnitude("in") if limit.has("at_most") else CEILING_IN
+        say = limit.text("clears", "en").replace("{limit}", f"{low:g} in")
+        return _between(low, high, say[0].lower() + say[1:])
+    if isinstance(least, Value):
+        low = least.magnitude("in")
+        return _between(low, CEILING_IN, f"write {low:g} in or more, up to 1,000 ft")
+    if least == 0:
+        return _between(0.0, CEILING_IN, "write 0 in or more, up to 1,000 ft")
+    return length_field(f'write more than 0, such as "{record.get("example")}", up to 1,000 ft')
+
+
+def _between(low: float, high: float, say: str) -> QuantityField:
+    return QuantityField("length", "in", least=low - 1e-9, most=high + 1e-9, bounds_say=say)
