@@ -91,7 +91,7 @@ def _answer_of(query: FilmQuery, edition: Edition) -> Answer | None:
 def _resin_of(query: FilmQuery, asked_about: Answer | None, edition: Edition) -> Record:
     if asked_about is not None:
         return asked_about.settled.resin
-    path = str(edition.record("limits/default-resin").get("choice"))
+    path = str(edition.record("parameters/default-resin").get("choice"))
     return edition.record(path if query.resin is None else f"resins/{query.resin}")
 
 
@@ -148,7 +148,7 @@ def _by_readings(found: Film, area: Traced) -> Film:
 
 def _by_packs(found: Film, area: Traced, layers: dict[str, Traced]) -> Film:
     query, edition = found.query, found.edition
-    allowance = edition.record("limits/allowance").value("value").traced("percent")
+    allowance = edition.record("parameters/allowance").value("value").traced("percent")
     opened = total(
         "packs used",
         [

@@ -23,6 +23,7 @@ PAGES: Mapping[str, str] = {
     "primers": "primers/{id}.md",
     "resins": "resins/{id}.md",
     "limits": "limits.md",
+    "parameters": "limits.md",
     "cautions": "cautions.md",
     "checks": "checks.md",
     "tools": "tools.md",

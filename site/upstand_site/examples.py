@@ -14,6 +14,7 @@ from upstand.document.graph import walk
 from upstand.document.requirements import write
 from upstand.document.workings import named_quantities
 from upstand.edition import Record, Value
+from upstand.edition.applies import takes
 from upstand.edition.strict_yaml import read_file
 from upstand.query import read_requirements
 from upstand_site.context import Context
@@ -75,7 +76,7 @@ def example_of(context: Context, record: Record) -> Example:
     body: dict[str, Any] = {"detail": record.id, **samples["common"], "now": samples["now"]}
     if own is not None:
         body.update(own)
-    elif (record.get("inputs") or {}).get("members") == "required":
+    elif takes(context.edition, record.id, "members"):
         body["members"] = [sizes_of(context, record)[0]["member"]]
     return put(context, body)
 

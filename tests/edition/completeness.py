@@ -20,6 +20,7 @@ from typing import Any
 from upstand.answer import answer
 from upstand.document.requirements import write
 from upstand.edition import Edition, load
+from upstand.edition.applies import inputs_of
 from upstand.query import QueryFaults, read_requirements
 
 WEATHER = {
@@ -71,7 +72,7 @@ class Report:
 def request(edition: Edition, cell: Cell, units: str = "us", lang: str = "en") -> dict[str, Any]:
     """Describe a cell of the matrix as a question."""
     detail, substrate, roof, resin = cell
-    inputs = edition.record(f"details/{detail}").get("inputs")
+    inputs = inputs_of(edition, detail)
     body: dict[str, Any] = {
         "detail": detail,
         "roof": roof,
@@ -80,9 +81,9 @@ def request(edition: Edition, cell: Cell, units: str = "us", lang: str = "en") -
         "lang": lang,
         "now": WEATHER,
     }
-    if inputs["members"] == "required":
+    if "members" in inputs:
         body["members"] = [{**MEMBER, "substrate": substrate}]
-    elif inputs.get("surfaces", "none") == "optional":
+    elif any(rows[0].input.get("part") for rows in inputs.values()):
         body["surfaces"] = [{"substrate": substrate}]
     elif inputs["plates"] == "optional":
         body["plates"] = [

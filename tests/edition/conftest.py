@@ -50,6 +50,9 @@ STEPS = (
 )
 
 
+PREPARING = ("degrease", "grind", "abrade", "clean")
+
+
 def nodes() -> dict[str, Any]:
     """Return kind/id -> node of a tree that every rule accepts."""
     made: dict[str, Any] = {
@@ -161,17 +164,25 @@ def nodes() -> dict[str, Any]:
             "right_when": [both("It stands.")],
             "wrong_when": [both("It moves.")],
             "family": "upright",
-            "inputs": {"members": "required", "plates": "optional"},
             "sections": ["angle"],
             "activities": [f"activities/{id}" for id in STEPS],
             "checks": ["checks/wet-film"],
             "confirm": [],
-            "limits": ["limits/wind", "limits/height"],
             "hazards": ["solvent"],
             "failures": [{"sign": both("White shows."), "repair": both("Feed it.")}],
         },
+        "inputs/height": {
+            "reads": "length",
+            "order": 10,
+            "limit": "limits/height",
+            "how": both("From the roof up."),
+            "example": "8 in",
+            "taken": [{"details": ["post"], "default": said(value="8 in")}],
+        },
         "limits/wind": {
             "of": "wind",
+            "order": 20,
+            "governs": ["lay"],
             "at_most": said(value="25 mph"),
             "else": "hold",
             "missing": "confirm",
@@ -181,8 +192,8 @@ def nodes() -> dict[str, Any]:
         },
         "limits/height": {
             "of": "height",
+            "order": 10,
             "at_least": said(value="8 in"),
-            "default": said(value="8 in"),
             "else": "ask",
             "missing": "skip",
             "because": both("The height is {found}, under {limit}."),
@@ -190,9 +201,11 @@ def nodes() -> dict[str, Any]:
             "whom": "roof-designer",
             "facts": [both("The height."), both("The slope.")],
         },
-        "parameters/fleece-lap": {"of": "none", "value": said(value="2 in")},
+        "parameters/fleece-lap": {"value": said(value="2 in")},
         "limits/surface": {
             "of": "surface",
+            "order": 30,
+            "governs": ["lay"],
             "at_least": {"take": "product.application.low"},
             "at_most": {"take": "product.application.high"},
             "else": "hold",
@@ -253,8 +266,13 @@ def nodes() -> dict[str, Any]:
             "rules": [],
             "defers": both("The safety data sheet."),
         }
-    for id in (*STEPS, "paint"):
-        made[f"activities/{id}"] = {"say": both(f"Do {id}."), "needs": "always"}
+    for number, id in enumerate((*STEPS, "paint")):
+        made[f"activities/{id}"] = {
+            "say": both(f"Do {id}."),
+            "needs": "preparation" if id in PREPARING else "always",
+            "stage": "prime" if id.startswith("prime") else "lay",
+            "order": number,
+        }
     for path, node in made.items():
         made[path] = {"name": both(path.partition("/")[2]), **node}
     return made

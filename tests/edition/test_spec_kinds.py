@@ -6,9 +6,10 @@ from collections.abc import Iterator
 
 import pytest
 
+from upstand.edition import Edition
 from upstand.edition.overlay.loosening import LADDERS, RANGES, TABLE
 from upstand.edition.rules.trade_order import BEFORE, CHAIN
-from upstand.edition.schema.kinds import ACTIVITY_ORDER, KINDS
+from upstand.edition.schema.kinds import KINDS
 from upstand.edition.schema.shapes import AnyOf, Field, Fields, ListOf, MapOf, Shape
 
 
@@ -55,23 +56,23 @@ def test_what_can_be_loosened_is_a_field(kind: str, path: str) -> None:
     assert found(kind, path)
 
 
-def test_activities_of_the_trade_order_are_known() -> None:
+def test_activities_of_the_trade_order_are_known(edition: Edition) -> None:
     names = {name for earlier, later, _ in BEFORE for name in (earlier, later)} | set(CHAIN)
-    assert names <= set(ACTIVITY_ORDER)
+    assert names <= set(edition.kind("activities"))
 
 
-def test_the_trade_order_has_no_circle() -> None:
+def test_the_trade_order_has_no_circle(edition: Edition) -> None:
     after: dict[str, set[str]] = {}
     for earlier, later, _ in BEFORE:
         after.setdefault(earlier, set()).add(later)
     done: set[str] = set()
-    left = set(ACTIVITY_ORDER)
+    left = set(edition.kind("activities"))
     while left:
         free = {name for name in left if not any(name in after.get(other, ()) for other in left)}
         assert free, f"in a circle: {sorted(left)}"
         done |= free
         left -= free
-    assert done == set(ACTIVITY_ORDER)
+    assert done == set(edition.kind("activities"))
 
 
 @pytest.mark.parametrize("kind", KINDS)

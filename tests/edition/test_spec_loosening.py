@@ -27,7 +27,7 @@ LOOSER: list[tuple[str, str, Any, Any]] = [
     ("limits", "under", of(value="30 percent"), of(value="40 percent")),
     ("limits", "at_least.0", of(value="5.4 delta_degF"), of(value="5 delta_degF")),
     ("limits", "at_least.0", of(value="5.4 delta_degF"), of(value="2.9 delta_degC")),
-    ("limits", "stricter", None, "less"),
+    ("parameters", "stricter", None, "less"),
     ("resins", "stops.0.unless", None, "cure"),
     ("resins", "dose", of(points=[{"at": "70 degF", "percent": 2}]), None),
     ("limits", "at_least.1", of(value="3 delta_degC"), of(value="2 delta_degC")),
@@ -39,7 +39,7 @@ LOOSER: list[tuple[str, str, Any, Any]] = [
     ("limits", "else", "ask", "confirm"),
     ("limits", "missing", "ask", "confirm"),
     ("limits", "missing", "confirm", "skip"),
-    ("limits", "value", of(value="2 in"), of(value="1 in")),
+    ("parameters", "value", of(value="2 in"), of(value="1 in")),
     ("resins", "application", of(low="40 degF", high="90 degF"), of(low="35 degF", high="90 degF")),
     ("resins", "application", of(low="40 degF", high="90 degF"), of(low="40 degF", high="95 degF")),
     ("resins", "application", of(low="40 degF", high="90 degF"), of(low="40 degF")),
@@ -105,9 +105,9 @@ FREE: list[tuple[str, str, Any, Any]] = [
     ("resins", "dose", None, of(points=[{"at": "70 degF", "percent": 2}])),
     ("limits", "else", "ask", "hold"),
     ("limits", "missing", "skip", "ask"),
-    ("limits", "value", of(value="2 in"), of(value="3 in")),
+    ("parameters", "value", of(value="2 in"), of(value="3 in")),
     ("limits", "because", {"en": "A"}, {"en": "B"}),
-    ("limits", "default", of(value="8 in"), of(value="10 in")),
+    ("inputs", "example", "8 in", "10 in"),
     ("resins", "application", of(low="40 degF", high="90 degF"), of(low="45 degF", high="85 degF")),
     ("resins", "application", of(low="40 degF"), of(low="40 degF", high="85 degF")),
     ("resins", "humidity", None, of(low="40 percent")),
@@ -151,10 +151,10 @@ def test_free(kind: str, path: str, old: Any, new: Any) -> None:
 def test_a_parameter_that_is_stricter_when_less() -> None:
     less = {"stricter": "less"}
     old, new = of(value="80 percent"), of(value="90 percent")
-    assert loosens("limits", "value", old, new, less) == "raises it"
-    assert loosens("limits", "value", new, old, less) is None
-    assert loosens("limits", "value", old, new, {"stricter": "neither"}) is None
-    assert loosens("limits", "value", new, old, {"stricter": "neither"}) is None
+    assert loosens("parameters", "value", old, new, less) == "raises it"
+    assert loosens("parameters", "value", new, old, less) is None
+    assert loosens("parameters", "value", old, new, {"stricter": "neither"}) is None
+    assert loosens("parameters", "value", new, old, {"stricter": "neither"}) is None
 
 
 def test_a_table_of_times() -> None:

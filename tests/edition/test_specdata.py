@@ -8,7 +8,7 @@ import pytest
 
 from upstand.edition import Edition, load
 from upstand.edition.check import check
-from upstand.edition.schema.kinds import ACTIVITY_ORDER, KINDS
+from upstand.edition.schema.kinds import KINDS
 from upstand.edition.schema.values import GRADES
 
 SPECDATA = Path(__file__).resolve().parents[2] / "specdata"
@@ -25,10 +25,6 @@ def test_nothing_is_wrong_with_it() -> None:
 
 def test_every_kind_has_records(edition: Edition) -> None:
     assert [kind for kind in KINDS if not edition.kind(kind)] == []
-
-
-def test_every_activity_is_there_and_no_other(edition: Edition) -> None:
-    assert set(edition.kind("activities")) == set(ACTIVITY_ORDER)
 
 
 def test_every_value_has_a_grade_of_the_list(edition: Edition) -> None:

@@ -14,7 +14,9 @@ from flask_smorest import Api, Blueprint  # type: ignore[import-untyped]
 from marshmallow import Schema
 
 from upstand import __version__
+from upstand.edition import Edition
 from upstand_api.http.problems import CONTENT_TYPE, TELLING, TITLES
+from upstand_api.openapi import questions
 from upstand_api.openapi.shapes_of_answers.parts import ID as ID_PATTERN
 from upstand_api.openapi.shapes_of_answers.problem import ProblemSchema
 
@@ -111,9 +113,10 @@ class Document(Api):  # type: ignore[misc]
             },
         )
 
-    def written(self) -> dict[str, Any]:
-        """Return the document as plain JSON values, when every resource is registered."""
+    def written(self, edition: Edition) -> dict[str, Any]:
+        """Return the document as plain JSON values: what is asked, as one edition reads it."""
         whole: dict[str, Any] = self.spec.to_dict()
+        whole["components"]["schemas"] |= questions.schemas(edition)
         whole["tags"].sort(key=lambda tag: tag["name"])
         # registered for pages by header, which are not used here
         whole["components"]["schemas"].pop("PaginationMetadata", None)
@@ -151,10 +154,14 @@ class Resource:
         return self._add("GET", rule, answers, given, problems, keyed, {})
 
     def post(
-        self, rule: str, answers: type[Schema], asks: type[Schema], example: Any
+        self, rule: str, answers: type[Schema], asks: type[Schema] | str, example: Any
     ) -> Callable[[View], View]:
-        """Add a view that answers a body: its answer's schema, the body's, and one right body."""
-        content = {"application/json": {"schema": asks, "example": dict(example)}}
+        """Add a view that answers a body: its answer's schema, the body's, and one right body.
+
+        `asks` may name a component of `questions`, made once the edition is known.
+        """
+        held = {"$ref": f"#/components/schemas/{asks}"} if isinstance(asks, str) else asks
+        content = {"application/json": {"schema": held, "example": dict(example)}}
         body = {"requestBody": {"required": True, "content": content}}
         return self._add("POST", rule, answers, (), POST_PROBLEMS, True, body)
 

@@ -27,7 +27,7 @@ MOST_FIELDS_DEEP = 2
 def register(app: Flask, document: Document) -> None:
     """Add both to an app; call it when every resource is registered. Each is made once."""
     register_style(app)
-    whole = document.written()
+    whole = document.written(app.extensions[NAME].editions.get())
     written = write_json(whole) + "\n"
     base = app.extensions[NAME].settings.base_url or "http://127.0.0.1:8000"
 

@@ -9,15 +9,17 @@ from upstand.document.conditions import write
 from upstand.query.conditions import read_conditions
 from upstand_api.http.body import answered
 from upstand_api.http.responses import reply
+from upstand_api.openapi import questions
 from upstand_api.openapi.document import Resource
 from upstand_api.openapi.examples import CONDITIONS
-from upstand_api.openapi.questions.conditions import ConditionsSchema
 from upstand_api.openapi.shapes_of_answers.conditions import ConditionsAnswerSchema
 
 resource = Resource("conditions", "What the weather allows.")
 
 
-@resource.post("/v1/conditions", ConditionsAnswerSchema, asks=ConditionsSchema, example=CONDITIONS)
+@resource.post(
+    "/v1/conditions", ConditionsAnswerSchema, asks=questions.CONDITIONS, example=CONDITIONS
+)
 def post_conditions() -> Response:
     """Judge the weather now.
 

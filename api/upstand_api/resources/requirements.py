@@ -9,15 +9,15 @@ from upstand.document.requirements import write
 from upstand.query import read_requirements
 from upstand_api.http.body import answered
 from upstand_api.http.responses import reply
+from upstand_api.openapi import questions
 from upstand_api.openapi.document import Resource
 from upstand_api.openapi.examples import REQUIREMENTS
-from upstand_api.openapi.questions.requirements import RequirementsSchema
 from upstand_api.openapi.shapes_of_answers.requirements import AnswerSchema
 
 resource = Resource("requirements", "What one detail needs.")
 
 
-@resource.post("/v1/requirements", AnswerSchema, asks=RequirementsSchema, example=REQUIREMENTS)
+@resource.post("/v1/requirements", AnswerSchema, asks=questions.REQUIREMENTS, example=REQUIREMENTS)
 def post_requirements() -> Response:
     """Answer one detail.
 

@@ -33,10 +33,12 @@ class ConditionsQuery:
 
 
 def _schema(edition: Edition) -> Schema:
+    readings = now_schema(edition)
+
     class ConditionsSchema(StrictSchema):
         resin = KnownId("resin", lambda: edition.kind("resins"))
         now = fields.Nested(
-            now_schema(edition),
+            readings,
             required=True,
             error_messages={
                 "required": f"is missing: write what was measured, such as {_DOUBLED}",

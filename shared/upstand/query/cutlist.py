@@ -103,7 +103,7 @@ _SCHEMA: Schema = CutListSchema()
 
 def stocked_rolls(edition: Edition) -> tuple[Roll, ...]:
     """Return the rolls that the edition's default fleece is sold in."""
-    resin = str(edition.record("limits/default-resin").get("choice"))
+    resin = str(edition.record("parameters/default-resin").get("choice"))
     fleece = str(edition.record(resin).get("fleece"))
     return tuple(
         Roll(pack.value("width").magnitude("in"), pack.value("length").magnitude("in"))

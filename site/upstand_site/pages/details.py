@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from upstand.edition import Record
+from upstand.edition.applies import limits_of
 from upstand_site.context import Context
 from upstand_site.examples import Example, example_of
 from upstand_site.markdown import Page, box, bullets, folded, table, wrapped
@@ -67,8 +68,7 @@ def _limits(context: Context, page: Page, record: Record, example: Example) -> N
     """The limits the verdict looks at: value, grade, and what the answer is where one fails."""
     label = context.label
     rows = []
-    for path in record.get("limits"):
-        limit = context.edition.record(str(path))
+    for limit in limits_of(context.edition, record):
         if not applies(limit, example.answer.settled.resin):
             continue
         otherwise = label(f"else-short.{limit.get('else', 'confirm')}")

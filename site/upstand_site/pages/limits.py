@@ -19,17 +19,13 @@ def write(context: Context) -> Iterator[Page]:
     label = context.label
     page = Page("limits.md", label("page.limits"), "rules", about=label("about.limits"))
     page.add(label("limits-lead"))
-    records = list(context.edition.kind("limits").values())
-    judged = [r for r in records if r.get("of") != "none"]
-    for record in judged:
+    for record in context.edition.kind("limits").values():
         page.heading(context.name(record.path), record.id)
         page.add(f"{limit_text(context, page, record)}")
         page.add(_consequence(context, record))
     page.heading(label("head.parameters"), "parameters")
     page.add(label("parameters-lead"))
-    for record in records:
-        if record in judged:
-            continue
+    for record in context.edition.kind("parameters").values():
         page.heading(context.name(record.path), record.id, 3)
         page.add(limit_text(context, page, record))
     yield page
@@ -55,9 +51,6 @@ def limit_text(context: Context, page: Page, record: Record, product: Record | N
                 lines.append(f"{label(f'bound.{bound}')} {context.graded(page, node)}")
     if record.has("value"):
         lines.append(context.graded(page, record.value("value")))
-    if record.has("default"):
-        default = context.graded(page, record.value("default"))
-        lines.append(f'<span class="default">{label("taken")} {default}</span>')
     if record.has("choice"):
         lines.append(f"{label('taken')} {context.link(page, str(record.get('choice')))}")
     return "<br>".join(lines)

@@ -55,26 +55,39 @@ TABLE: Mapping[str, Mapping[str, str]] = {
     "preparations": {"steps": GONE, "steps.hazards": GONE, "never": GONE, "steps.wait": GONE},
     "details": {
         **_STOP,
-        "inputs": ANY,
         "wrong_when": GONE,
-        "activities": GONE,
+        "activities": ANY,
         "checks": GONE,
         "confirm": GONE,
-        "limits": GONE,
+        "limits": ANY,
         "hazards": GONE,
         "dimensions": GONE,
         "work": GONE,
     },
-    "activities": {"needs": ANY, "per": ANY, "holds": GONE, "hazards": GONE, "holds.per": ANY},
+    "activities": {
+        "needs": ANY,
+        "per": ANY,
+        "stage": ANY,
+        "common": ANY,
+        "holds": GONE,
+        "hazards": GONE,
+        "holds.per": ANY,
+    },
     "limits": {
         "of": ANY,
         "at_least": LESS,
         "at_most": MORE,
         "under": MORE,
         "is": ANY,
-        "stricter": ANY,
+        "details": ANY,
+        "except": ANY,
+        "takes": ANY,
+        "unless": ANY,
+        "governs": GONE,
         "facts": GONE,
     },
+    "parameters": {"stricter": ANY},
+    "inputs": {"limit": ANY, "least": LESS, "taken": ANY},
     "cautions": {
         "hazard": ANY,
         "when": GONE,
@@ -127,7 +140,7 @@ def loosens(kind: str, path: str, old: Any, new: Any, record: Mapping[str, Any])
     if field in RANGES.get(kind, ()):
         return _range(old, new)
     sense = TABLE.get(kind, {}).get(field)
-    if kind == "limits" and field == "value":
+    if kind == "parameters" and field == "value":
         sense = {"less": MORE, "neither": None}.get(str(record.get("stricter")), LESS)
     if sense is None:
         return None

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from typing import Any
 
 from upstand.edition.amounts import AmountFault, amount, amount_in
@@ -30,6 +30,28 @@ def check(source: Source) -> Iterator[Fault]:
         if not {"value", "choice"} & set(thing.node):
             why = "is missing: a parameter is a figure that stages read"
             yield thing.fault("value", None, "limits", why, "write {value, basis, checked_on}")
+    held = {thing.path: thing.node for thing in source.kind("limits")}
+    for thing in source.kind("inputs"):
+        yield from _defaults(thing, held.get(str(thing.node.get("limit")), {}))
+
+
+def _defaults(thing: Thing, limit: Mapping[str, Any]) -> Iterator[Fault]:
+    """An input's default holds to the limit that bounds it."""
+    taken = thing.node.get("taken")
+    for number, entry in enumerate(taken if isinstance(taken, list) else []):
+        default = entry.get("default") if isinstance(entry, dict) else None
+        if not isinstance(default, dict):
+            continue
+        written = default.get("value")
+        lows = [item.get("value") for n in LOWER for _, item in _items(n, limit.get(n))]
+        highs = [item.get("value") for n in UPPER for _, item in _items(n, limit.get(n))]
+        low = any(_above(bound, written) for bound in lows)
+        high = any(_above(written, bound) for bound in highs)
+        if low or high:
+            why = f"does not hold to {thing.node['limit']}"
+            yield thing.fault(
+                f"taken.{number}.default", written, "limits", why, "take one that does"
+            )
 
 
 def _fact(thing: Thing, source: Source) -> str | None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from upstand.edition.faults import Fault
-from upstand.edition.rules.held import activities_in_order, held_by, order_of
+from upstand.edition.held import activities_in_order, held_by, order_of
 from upstand.edition.source import Source, Thing
 
 PRIMING = ("prime-metal", "prime-masonry", "prime-sheet")
