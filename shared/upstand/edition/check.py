@@ -1,4 +1,4 @@
-"""Checking spec data: every rule of ``spec/rules`` over a folder of it."""
+"""Checking spec data: every rule of ``edition/rules`` over a folder of it."""
 
 from __future__ import annotations
 
