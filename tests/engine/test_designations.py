@@ -3,14 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from pathlib import Path
 from typing import Any
 
 import pytest
 
-from upstand.edition import build as spec_build
 from upstand.edition.model import Edition
-from upstand.edition.strict_yaml import read_file
 from upstand.sections import (
     FIELDS,
     UnknownDesignation,
@@ -20,16 +17,8 @@ from upstand.sections import (
 )
 from upstand.sections.names import read_designation
 
-DATA = Path(__file__).parents[2] / "specdata" / "next" / "sections"
-
 W8X31 = {"depth": 8.0, "flange_width": 8.0, "web_thickness": 0.285, "flange_thickness": 0.435}
 C6X8 = {"depth": 6.0, "flange_width": 1.92, "web_thickness": 0.2, "flange_thickness": 0.343}
-
-
-@pytest.fixture(scope="module")
-def edition() -> Edition:
-    raw = {path.stem: read_file(path, path.name) for path in DATA.glob("*.yaml")}
-    return spec_build.edition("next", {"sections": raw}, "draft", ("sections",))
 
 
 def test_each_kind_of_section_is_told_in_the_data(edition: Edition) -> None:
