@@ -14,6 +14,7 @@ from upstand.quantity.traced import Traced, reckon
 from upstand.query.defaults import Settled
 from upstand.query.model import Done
 from upstand.stages.times import WAITS, Timing, WorkingTime
+from upstand.words.model import Sentence, Slot, TradeText
 
 #: wait: not ready for what comes next. open: may go on, until `until` where that is known.
 #: missed: the window is over. again: only what is listed is done again. stays: as it is. ask: no
@@ -45,6 +46,49 @@ class Standing:
     again: tuple[str, ...] = ()
     nights: int = 0
     ruled_by: Traced | None = None
+
+    def say(self, edition: Edition) -> Sentence:
+        """Say how it stands; times are rounded to half hours, on the safe side."""
+        what: Slot = self.activity
+        if self.product is not None:
+            product = TradeText(self.product, "name", small=True)
+            what = Sentence("since-product", {"activity": self.activity, "product": product})
+        return Sentence(
+            self._id(),
+            {
+                "what": what,
+                "at": self.done.at.replace("T", " "),
+                "ready": "" if self.ready is None else _clock(self.ready, up=True),
+                "until": "" if self.until is None else _clock(self.until, up=False),
+                "ruled": "" if self.ruled_by is None else self.ruled_by,
+                "again": self.to_do(edition),
+            },
+        )
+
+    def to_do(self, edition: Edition) -> tuple[Slot, ...]:
+        """Name what is done again."""
+        paths = (f"activities/{id}" for id in self.again)
+        return tuple(TradeText(edition.record(path), "name", small=True) for path in paths)
+
+    def _id(self) -> str:
+        wet = self.product is not None and self.product.kind == "resins"
+        if self.state == "missed":
+            kind = "wet" if wet else "shift" if self.until is None else ""
+            return f"since-missed-{kind}" if kind else "since-missed"
+        if self.state == "open" and wet:
+            return "since-open-wet"
+        if self.state == "open" and self.until is not None:
+            return "since-open-night" if self.again else "since-open-until"
+        return f"since-{self.state}"
+
+
+def _clock(at: datetime, *, up: bool) -> str:
+    """Write a moment to the half hour on the safe side; alike in every language."""
+    over = timedelta(minutes=at.minute % 30, seconds=at.second)
+    at = at - over
+    if up and over:
+        at += timedelta(minutes=30)
+    return at.strftime("%Y-%m-%d %H:%M")
 
 
 def find_standing(
