@@ -25,6 +25,7 @@ from upstand.query.model import Query
 from upstand.stages.dew_point import Dew, find_dew
 from upstand.stages.materials import NO_TAKEOFF, Takeoff, take_off
 from upstand.stages.needs import NO_NEEDS, find_needs
+from upstand.stages.since import Standing, find_standing
 from upstand.stages.times import Timing, find_times, no_times
 from upstand.verdict.detail import Judge
 from upstand.verdict.lacking import LACKING
@@ -49,6 +50,7 @@ class Answer:
     cautions: tuple[Caution, ...]
     checks: tuple[Record, ...]
     tools: tuple[Record, ...]
+    standing: tuple[Standing, ...] = ()
 
 
 def answer(query: Query, edition: Edition) -> Answer:
@@ -95,7 +97,10 @@ def answer(query: Query, edition: Edition) -> Answer:
     cautions: tuple[Caution, ...] = or_else(lambda: find_cautions(triggers, edition), ())
     checks: tuple[Record, ...] = or_else(lambda: find_checks(settled, edition), ())
     tools: tuple[Record, ...] = or_else(lambda: find_tools(settled, procedure, edition), ())
-    verdict = Judge(settled, layout, takeoff, timing, dew, edition).judge(lacks)
+    standing: tuple[Standing, ...] = or_else(
+        lambda: find_standing(settled, primers, timing, edition), ()
+    )
+    verdict = Judge(settled, layout, takeoff, timing, dew, standing, edition).judge(lacks)
     return Answer(
         edition=edition,
         software=__version__,
@@ -109,4 +114,5 @@ def answer(query: Query, edition: Edition) -> Answer:
         cautions=cautions,
         checks=checks,
         tools=tools,
+        standing=standing,
     )

@@ -104,9 +104,9 @@ def test_a_hold_says_why_and_what_clears_it() -> None:
 
 
 def test_an_ask_names_whom_and_the_facts_to_have() -> None:
-    text = one_line(page(*POST))
+    text = one_line(page(*POST, "--air", "72 F"))
     assert ">>> ASK: do not start" in text
-    body = {k: EXAMPLE[k] for k in ("detail", "roof", "members")}
+    body = {k: EXAMPLE[k] for k in ("detail", "roof", "members")} | {"now": {"air": "72 F"}}
     edition = _next()
     reasons = write(answer(read_requirements(body, edition), edition))["verdict"]["reasons"]
     asking = [reason for reason in reasons if reason["whom"]]

@@ -122,8 +122,10 @@ def test_frost_holds(ask: Ask) -> None:
 @pytest.mark.parametrize(
     ("now", "missing"),
     [
-        (None, {"limits/application-air", "limits/application-surface", "limits/dew-point-margin"}),
-        ({}, {"limits/application-air", "limits/application-surface", "limits/dew-point-margin"}),
+        (
+            {"wind": "5 mph"},
+            {"limits/application-air", "limits/application-surface", "limits/dew-point-margin"},
+        ),
         ({"air": "72 F"}, {"limits/application-surface", "limits/dew-point-margin"}),
         (
             {"air": "72 F", "humidity": "55 %", "material": "70 F"},
@@ -144,6 +146,25 @@ def test_never_go_on_what_is_not_known(ask: Ask, now: Any, missing: set[str]) ->
     for reason in document["verdict"]["reasons"]:
         assert reason["whom"] and len(reason["facts"]) >= 2 and reason["clears"]
     assert quantities(document) == quantities(write(ask()))
+
+
+@pytest.mark.parametrize("now", [None, {}], ids=str)
+def test_without_any_reading_it_is_a_plan(ask: Ask, now: Any) -> None:
+    document = write(ask(now=now))
+    assert document["verdict"]["state"] == "plan"
+    [reason] = document["verdict"]["reasons"]
+    assert reason["id"] == "now" and reason["state"] == "plan"
+    for reading in ("air", "humidity", "surface", "material"):
+        assert reading in reason["clears"]
+    assert quantities(document) == quantities(write(ask()))
+    assert [s["activity"] for s in document["steps"]] == [
+        s["activity"] for s in write(ask())["steps"]
+    ]
+
+
+def test_hold_and_ask_come_before_a_plan(ask: Ask) -> None:
+    assert ask(now=None, height="4 in").verdict.state == "ask"
+    assert ask(now={"wet": True}).verdict.state == "hold"
 
 
 def test_the_surface_is_never_taken_from_the_air(ask: Ask) -> None:

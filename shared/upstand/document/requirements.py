@@ -17,6 +17,7 @@ from upstand.document.parts import (
 )
 from upstand.document.sentences import Saying, safe_style
 from upstand.document.shelf import shelf_of
+from upstand.document.since import write_since
 from upstand.document.sources import list_sources
 from upstand.document.workings import list_assumed_values, list_workings, named_quantities
 from upstand.layout import Piece, Surface
@@ -119,6 +120,7 @@ class _Writer:
             ),
             "totals": self.totals,
             "times": lambda: [self.time(t) for t in answer.timing.times],
+            "since": lambda: [write_since(s, answer.edition, words) for s in answer.standing],
             "steps": self.steps,
             "checks": lambda: [self.shelf.check(record) for record in answer.checks],
             "cautions": lambda: [self.shelf.caution(c.record, c.because) for c in answer.cautions],
@@ -233,6 +235,7 @@ class _Writer:
             "mixes": None
             if supply.mixes is None or supply.mixes.number is None
             else int(supply.mixes.number.value),
+            "mixes_text": " ".join(self.words.said(said) for said in supply.about_mixes()),
         }
 
     def amount(self, traced: Traced | None) -> dict[str, Any] | None:
@@ -282,6 +285,7 @@ class _Writer:
                 "packs": [],
                 "leftover": None,
                 "mixes": None,
+                "mixes_text": "",
                 "why": self.words.say("no-rate"),
             }
             for record in self.answer.tools

@@ -27,6 +27,7 @@ from upstand.stages.placing import (
     workers_on_a_detail,
 )
 from upstand.stages.times import Timing
+from upstand.words.model import Sentence
 
 __all__ = ["Material", "Stock", "Supply", "Takeoff", "take_off"]
 
@@ -49,6 +50,16 @@ class Supply:
     mixes: Mixes | None = None
     in_mix: Traced | None = None
     stays: Traced | None = None
+
+    def about_mixes(self) -> tuple[Sentence, ...]:
+        """Say how many mixes and why, and what of a small mix is lost."""
+        said = None if self.mixes is None else self.mixes.say()
+        if said is None:
+            return ()
+        if self.stays is None:
+            return (said,)
+        grade = Sentence(f"grade-{self.stays.origin.grade}")
+        return said, Sentence("mixes-stay", {"stays": self.stays, "grade": grade})
 
 
 @dataclass(frozen=True, slots=True)

@@ -14,6 +14,7 @@ from upstand.layout import Layout
 from upstand.quantity.traced import Traced, constant, measured, reckon, total
 from upstand.query.defaults import Settled
 from upstand.stages.times import Timing
+from upstand.words.model import Rounded, Sentence, Slot
 
 #: What is laid from one mix of resin, wet on wet.
 LAYING = ("activities/base-coat", "activities/fleece", "activities/top-coat")
@@ -47,6 +48,18 @@ class Mixes:
     served: Traced | None = None
     left: Traced | None = None
     why: WhyNone | None = None
+
+    def say(self) -> Sentence | None:
+        """Say how many mixes, or why their number is not known; None of what is not mixed."""
+        if self.number is None or self.parts is None or self.served is None or self.left is None:
+            return None if self.why in (None, "one-part") else Sentence(f"mixes-{self.why}")
+        slots: dict[str, Slot] = {
+            "mixes": self.number,
+            "left": Rounded(self.left, "down"),
+            "parts": self.parts,
+            "served": self.served,
+        }
+        return Sentence("mixes-whole" if self.parts.value == 1.0 else "mixes-parts", slots)
 
 
 def laying_work(settled: Settled, layout: Layout, edition: Edition) -> Work:

@@ -10,14 +10,23 @@ from upstand.edition.applies import limits_of
 from upstand.layout import Layout
 from upstand.quantity.traced import Origin, Traced
 from upstand.query.defaults import Settled
+from upstand.query.model import Now
 from upstand.stages.dew_point import Dew, weather_flags, weather_numbers
 from upstand.stages.materials import Takeoff
+from upstand.stages.since import Standing
 from upstand.stages.times import Timing
 from upstand.verdict.lacking import LACKING, ask_for
 from upstand.verdict.limits import Facts
 from upstand.verdict.model import Confirmation, Reason, Verdict, decide
 from upstand.verdict.reasons import LimitJudge, all_texts
+from upstand.verdict.since import standing_reasons
 from upstand.words.model import Sentence, Span, TradeText
+
+#: What is measured on the roof on the day; a plan says nothing about it.
+WEATHER = (
+    "air", "surface", "surface_warmest", "material", "humidity", "margin", "rain_chance", "wind",
+    "wet",
+)  # fmt: skip
 
 
 def find_facts(settled: Settled, layout: Layout, dew: Dew) -> Facts:
@@ -39,11 +48,12 @@ class Judge:
         takeoff: Takeoff,
         timing: Timing,
         dew: Dew,
+        standing: tuple[Standing, ...],
         edition: Edition,
     ) -> None:
         """Keep what the findings speak of."""
         self.settled, self.layout, self.takeoff = settled, layout, takeoff
-        self.edition = edition
+        self.timing, self.standing, self.edition = timing, standing, edition
         facts = find_facts(settled, layout, dew)
         self.limits = LimitJudge(facts, settled.resin, timing, dew)
         self.products = [
@@ -61,6 +71,9 @@ class Judge:
             self._without_primer,
             self._film,
             self._not_built,
+            self._waits,
+            self._plan,
+            lambda: standing_reasons(self.standing, self.edition),
             self._unproved,
             self._checks,
         ]
@@ -79,7 +92,20 @@ class Judge:
         if any(self.settled.choices.get(n) == v for n, v in limit.get("unless", {}).items()):
             return ()
         reasons, confirm = self.limits.judge([limit], self.products)
+        if self.planned and limit.get("of") in WEATHER:
+            return confirm
         return (*reasons, *confirm)
+
+    @property
+    def planned(self) -> bool:
+        """Whether nothing was measured yet: then nothing is said about starting."""
+        return self.settled.query.now == Now()
+
+    def _plan(self) -> Iterator[Reason]:
+        """Say that it is a plan, and what to measure on the day."""
+        if self.planned:
+            measure = Sentence("plan-measure")
+            yield Reason("now", "plan", Sentence("plan-no-weather"), measure)
 
     def _unproved(self) -> Iterator[Reason]:
         """What the proof of the layout found."""
@@ -138,6 +164,20 @@ class Judge:
                     "product-maker",
                     (Sentence("fact-which-substrate"), Sentence("fact-which-resin")),
                 )
+
+    def _waits(self) -> Iterator[Reason]:
+        """A primer whose wait has neither a number nor a sign on file is asked about."""
+        primers = [product for product in self.products if product.kind == "primers"]
+        for primer in self.timing.waits_unknown(primers):
+            yield Reason(
+                f"{primer.path}: wait",
+                "ask",
+                Sentence("wait-unknown", {"primer": primer}),
+                Sentence("clear-wait", {"primer": primer}),
+                "product-maker",
+                (Sentence("fact-which-primer"), Sentence("since-fact-weather")),
+                (primer.path,),
+            )
 
     def _not_built(self) -> Iterator[Reason]:
         """Without quantities, or without knowing what it is built on, a detail is asked about."""

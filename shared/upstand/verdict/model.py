@@ -1,4 +1,4 @@
-"""Go, hold or ask: every reason with what clears it, and what is left to confirm on the roof."""
+"""Go, plan, ask or hold: every reason with what clears it, and what is left to confirm."""
 
 from __future__ import annotations
 
@@ -9,8 +9,8 @@ from typing import Literal
 from upstand.words.model import Said
 
 Key = tuple[str, tuple[str | float, ...]]
-VerdictState = Literal["go", "hold", "ask"]
-RANK: Mapping[str, int] = {"go": 0, "ask": 1, "hold": 2}
+VerdictState = Literal["go", "plan", "ask", "hold"]
+RANK: Mapping[str, int] = {"go": 0, "plan": 1, "ask": 2, "hold": 3}
 
 
 @dataclass(frozen=True, slots=True)
@@ -21,7 +21,7 @@ class Reason:
     """
 
     id: str
-    state: Literal["hold", "ask"]
+    state: Literal["hold", "ask", "plan"]
     text: Said
     clears: Said
     whom: str | None = None
@@ -57,7 +57,7 @@ class Verdict:
 
 
 def decide(reasons: Iterable[Reason], confirm: Iterable[Confirmation] = ()) -> Verdict:
-    """Put reasons together: hold beats ask beats go; whoever is to be asked is named once."""
+    """Put reasons together: hold, ask, plan, go; whoever is to be asked is named once."""
     all_reasons = tuple(sorted(reasons, key=lambda r: -RANK[r.state]))
     state: VerdictState = "go"
     for reason in all_reasons:

@@ -9,7 +9,7 @@ from typing import Any, Final
 from upstand_api.cli.labels import Labels
 from upstand_api.cli.paper import Paper
 
-COLOURS: Final = {"go": "green", "hold": "red", "ask": "yellow"}
+COLOURS: Final = {"go": "green", "plan": "cyan", "hold": "red", "ask": "yellow"}
 TICK: Final = "[ ] "
 SENTENCE_END: Final = re.compile(r"(?<=\.) (?=[A-ZÁÉÍÓÚÑ])")
 
@@ -22,14 +22,14 @@ def show_verdict(paper: Paper, document: Mapping[str, Any], labels: Labels) -> N
     names = [document[thing]["name"] for thing in ("detail", "roof", "resin")]
     paper.para((f"{count} × " if count > 1 else "") + " · ".join(names))
     paper.blank()
-    word = labels.term(state).upper()
+    word = labels[f"state-{state}"]
     many = str(len(document["confirm"]))
     sentence = labels.say(f"verdict-{state}", confirm=labels["confirm"], count=many)
     paper.para(sentence, 0, f">>> {word}: ", bold=True, fg=COLOURS[state])
     reasons = verdict["reasons"]
     for number, reason in enumerate(reasons, 1):
         paper.blank()
-        lead = f"{number}. {labels.term(reason['state']).upper()}: "
+        lead = f"{number}. {labels['state-' + reason['state']]}: "
         paper.para(reason["text"], 2, lead, bold=True, fg=COLOURS[reason["state"]])
         paper.para(reason["clears"], 5, f"{labels['clears']}: ")
         if reason["whom"]:

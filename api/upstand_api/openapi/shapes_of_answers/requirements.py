@@ -18,7 +18,6 @@ from upstand_api.openapi.shapes_of_answers.parts import (
     whole,
 )
 from upstand_api.openapi.shapes_of_answers.shared import (
-    STATES,
     AnswerHeadSchema,
     AskSchema,
     AssumedSchema,
@@ -42,7 +41,11 @@ __all__ = ["AnswerSchema"]
 class VerdictSchema(ToldSchema):
     """Go, hold or ask: hold beats ask, ask beats go."""
 
-    state = choice("go: work can start; hold: something must change; ask: ask first", STATES)
+    state = choice(
+        "go: work can start; plan: no readings, nothing is said about starting; "
+        "ask: ask first; hold: something must change",
+        ("go", "plan", "ask", "hold"),
+    )
     reasons = listed(ReasonSchema, "every reason why it is not go")
     ask = record(AskSchema, "whom to ask, of all reasons together", null=True)
 
@@ -120,6 +123,24 @@ class SourceSchema(ToldSchema):
     used_for = strings("places in the edition that name it")
 
 
+class SinceSchema(ToldSchema):
+    """How one thing that was done already stands now."""
+
+    activity = string("id of the activity")
+    name = string("the same in words")
+    at = string("when it ended, as asked")
+    product = string("id of the primer or resin it was done with", null=True)
+    state = choice(
+        "wait: not ready; open: go on; missed: the window is over; again: do again what is listed; "
+        "stays: as it is; ask: no time on file tells; later, no-now: the clock times don't fit",
+        ("wait", "open", "missed", "again", "stays", "ask", "later", "no-now"),
+    )
+    ready = string("when its wait is over", null=True)
+    until = string("when its window closes", null=True)
+    again = strings("activities to do again, in order")
+    text = string("all of it in words, by half hours on the safe side")
+
+
 class AnswerSchema(AnswerHeadSchema):
     """A whole answer about one detail. Areas, coats, masking and pieces are for one."""
 
@@ -139,6 +160,7 @@ class AnswerSchema(AnswerHeadSchema):
     materials = listed(MaterialSchema, "what to bring, for one")
     totals = record(TotalsSchema, "for the whole count")
     times = listed(TimeSchema, "working times, each at its temperature")
+    since = listed(SinceSchema, "what was done already, and how it stands")
     steps = listed(StepSchema, "the work in order, with hold points")
     checks = listed(CheckSchema, "what is looked at and recorded")
     cautions = listed(CautionSchema, "what can do harm, the gravest first")

@@ -65,7 +65,10 @@ class ReasonSchema(ToldSchema):
     """Why work does not simply go."""
 
     id = string("the limit, stop or stage that says so")
-    state = choice("hold: wait for a change; ask: somebody has to say", ("hold", "ask"))
+    state = choice(
+        "hold: wait for a change; ask: somebody has to say; plan: nothing was measured yet",
+        ("hold", "ask", "plan"),
+    )
     text = string("why")
     clears = string("what would clear it")
     whom = string("whom to ask", null=True)
