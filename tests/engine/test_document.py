@@ -11,6 +11,7 @@ import pytest
 from upstand.answer import Answer
 from upstand.document import requirements, workings
 from upstand.document.requirements import write
+from upstand.query.faults import QueryFaults
 from upstand.query.model import ANSWER_KEYS
 
 Ask = Callable[..., Answer]
@@ -41,6 +42,12 @@ def test_the_question_names_the_keys(ask: Ask) -> None:
     brief = replace(answer, settled=replace(answer.settled, query=asked))
     assert list(write(brief)) == ["verdict"]
     assert tuple(write(brief, fields=ANSWER_KEYS)) == ANSWER_KEYS
+
+
+def test_every_key_can_be_asked_for(ask: Ask) -> None:
+    assert tuple(write(ask(fields=list(ANSWER_KEYS)))) == ANSWER_KEYS
+    with pytest.raises(QueryFaults, match="is not accepted: write one of edition, overlay"):
+        ask(fields=["quantities"])
 
 
 def test_what_is_not_wanted_is_not_computed(ask: Ask, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -14,7 +14,7 @@ from upstand.query.faults import Fault, QueryFaults, flatten, pointer
 from upstand.query.fields import NULL, Choice, KnownId, Moment
 from upstand.query.ids import known_ids, said_ids
 from upstand.query.members import read_members
-from upstand.query.model import Done, OtherSurface, Plate, Query
+from upstand.query.model import ANSWER_KEYS, Done, OtherSurface, Plate, Query
 from upstand.query.now import now_schema, read_now
 from upstand.query.sizes import MemberSchema, length_field, place, raw
 from upstand.query.strict import StrictSchema, listed, required, reworded
@@ -31,30 +31,6 @@ MOST: Mapping[str, int] = {
     "since": 50,
     "fields": 50,
 }
-
-ANSWER_KEYS = [
-    "edition",
-    "overlay",
-    "software",
-    "notices",
-    "verdict",
-    "confirm",
-    "assumed",
-    "surfaces",
-    "coats",
-    "fleece",
-    "masking",
-    "materials",
-    "totals",
-    "times",
-    "steps",
-    "resin",
-    "checks",
-    "cautions",
-    "tools",
-    "sources",
-    "workings",
-]
 
 
 def parts_of(edition: Edition) -> tuple[str, ...]:
