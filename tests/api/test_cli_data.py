@@ -17,7 +17,7 @@ use: {en: "Spreads resin.", es: "Extiende resina."}
 """
 
 FLEECE = """\
-name: {en: "A fleece", es: "Un vellón"}
+name: {en: "A fleece", es: "Una tela"}
 thickness: {value: "36 mil", basis: {grade: memory}, checked_on: "2026-11-24"}
 areal_mass: {value: "165 g/m^2", basis: {grade: memory}, checked_on: "2026-11-24"}
 fibre_density: {value: "1380 kg/m^3", basis: {grade: practice}, checked_on: "2026-11-24"}

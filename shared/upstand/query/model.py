@@ -36,6 +36,7 @@ ANSWER_KEYS = (
     "materials",
     "totals",
     "times",
+    "since",
     "steps",
     "checks",
     "cautions",
