@@ -198,9 +198,9 @@ class Saying:
         plates = len(settled.plates)
         margin, lap = self._held("parameters/plate-margin"), self._held("parameters/fleece-lap")
         return {
-            "height": speech.text(settled.height),
-            "flange": speech.text(settled.flange),
-            "reveal": speech.text(settled.reveal),
+            "height": self._size("height"),
+            "flange": self._size("flange"),
+            "reveal": self._size("reveal"),
             "lap": lap,
             "line_height": open_
             if masking is None or masking.line_height is None
@@ -233,6 +233,11 @@ class Saying:
             "whole_pack": self._whole_pack(),
             "again_text": self._again(),
         }
+
+    def _size(self, name: str) -> str:
+        """Say a size of the detail; one that it does not take, or that was not given, is open."""
+        size = self.settled.sizes.get(name)
+        return self.words.say("no-quantity") if size is None else self.speech.text(size)
 
     def _held(self, path: str) -> str:
         """Say a length of the edition, or that it holds none."""
