@@ -33,6 +33,7 @@ WEATHER = {
     "rain_chance": "5 %",
 }
 MEMBER = {"section": "angle", "leg_a": "3 in", "leg_b": "3 in", "thickness": "1/4 in"}
+PIPE = {"section": "pipe", "od": "4 in"}
 QUOTED = re.compile("“[^”]*”")
 Cell = tuple[str, str, str, str]
 
@@ -82,7 +83,9 @@ def request(edition: Edition, cell: Cell, units: str = "us", lang: str = "en") -
         "now": WEATHER,
     }
     if "members" in inputs:
-        body["members"] = [{**MEMBER, "substrate": substrate}]
+        taken = edition.record(f"details/{detail}").get("sections", ())
+        member = MEMBER if "angle" in taken else PIPE
+        body["members"] = [{**member, "substrate": substrate}]
     elif any(rows[0].input.get("part") for rows in inputs.values()):
         body["surfaces"] = [{"substrate": substrate}]
     elif inputs["plates"] == "optional":

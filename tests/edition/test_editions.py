@@ -74,7 +74,10 @@ def test_side_by_side_the_answers_differ_where_the_changes_say() -> None:
     # 2026.1 took the 2 to 4 h of the metal and wood primer; 2026.2 says that none is on file
     assert [t["text"] for t in old["times"] if t["id"] == "flash-off/masonry"] == ["2–4 h at 78 °F"]
     assert "flash-off/masonry" not in [t["id"] for t in new["times"]]
-    same = {"fleece", "masking", "coats", "surfaces", "totals", "verdict", "dimensions"}
+    # so that one goes, and the other asks how it is told that the primer is ready
+    assert (old["verdict"]["state"], new["verdict"]["state"]) == ("go", "ask")
+    assert [r["id"] for r in new["verdict"]["reasons"]] == ["primers/masonry: wait"]
+    same = {"fleece", "masking", "coats", "surfaces", "totals", "dimensions"}
     assert all(old[part] == new[part] for part in same)
 
 
