@@ -25,7 +25,7 @@ from upstand_site.examples import load_samples
 from upstand_site.forms import write_forms
 from upstand_site.labels import Labels, load_labels
 from upstand_site.markdown import Page
-from upstand_site.offline import write_offline
+from upstand_site.offline import write_offline, write_packed
 from upstand_site.pages import write_pages
 from upstand_site.places import find_sources
 from upstand_site.search import write_search
@@ -134,6 +134,7 @@ def _build(out: Path, edition: Edition, languages: tuple[str, ...]) -> Built:
         _forward(out, languages[0])
     write_stamp(out, stamp, edition, languages)
     write_offline(out, stamp, edition, [load_labels(lang, sources) for lang in languages])
+    write_packed(out)
     return Built(out, stamp, edition.id, counts)
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gzip
 import hashlib
 import json
 from collections.abc import Sequence
@@ -13,6 +14,9 @@ from upstand_site.places import find_sources
 
 WORKER = "sw.js"
 NOT_STORED = (WORKER, "stamp.json")
+PACKED = ".gz"
+PACKS_WELL = (".html", ".js", ".css", ".json", ".svg", ".webmanifest")
+LEAST_BYTES = 2048
 
 
 def hashes_of(folder: Path) -> dict[str, str]:
@@ -20,8 +24,18 @@ def hashes_of(folder: Path) -> dict[str, str]:
     return {
         path.relative_to(folder).as_posix(): hashlib.sha256(path.read_bytes()).hexdigest()
         for path in sorted(folder.rglob("*"))
-        if path.is_file() and path.relative_to(folder).as_posix() not in NOT_STORED
+        if path.is_file()
+        and path.suffix != PACKED
+        and path.relative_to(folder).as_posix() not in NOT_STORED
     }
+
+
+def write_packed(out: Path) -> None:
+    """Write a gzipped copy beside each file that shrinks, for servers to send; last of all."""
+    for path in sorted(out.rglob("*")):
+        if path.suffix in PACKS_WELL and path.is_file() and path.stat().st_size > LEAST_BYTES:
+            packed = gzip.compress(path.read_bytes(), 9, mtime=0)
+            path.with_name(path.name + PACKED).write_bytes(packed)
 
 
 def write_offline(out: Path, stamp: str, edition: Edition, languages: Sequence[Labels]) -> None:

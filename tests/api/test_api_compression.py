@@ -4,12 +4,15 @@ from __future__ import annotations
 
 import gzip
 import json
+from pathlib import Path
 from typing import Any
 
 import pytest
 from flask.testing import FlaskClient
 
+from upstand_api.app import create_app
 from upstand_api.resources import changes
+from upstand_api.settings import Settings
 
 LIST = "/v1/editions/2026.2/resins"
 
@@ -82,3 +85,29 @@ def test_description_and_page_are_made_once(client: FlaskClient, path: str) -> N
     assert client.get(path).get_data() == told.get_data()
     again = client.get(path, headers={"If-None-Match": told.headers["ETag"]})
     assert again.status_code == 304
+
+
+def test_a_page_of_the_handbook_goes_out_packed_where_a_packed_copy_lies(
+    draft_root: Path, tmp_path: Path
+) -> None:
+    folder, page = tmp_path / "built", b"<!doctype html><title>A page</title>" + b"<p>x" * 2000
+    folder.mkdir()
+    (folder / "index.html").write_bytes(page)
+    (folder / "index.html.gz").write_bytes(gzip.compress(page))
+    (folder / "small.css").write_bytes(b"p{}")
+    client = create_app(Settings(specdata=draft_root, handbook=folder)).test_client()
+    zipped = {"Accept-Encoding": "gzip"}
+    plain = client.get("/handbook/index.html")
+    packed = client.get("/handbook/index.html", headers=zipped)
+    assert plain.get_data() == page and "Content-Encoding" not in plain.headers
+    assert packed.headers["Content-Encoding"] == "gzip"
+    assert gzip.decompress(packed.get_data()) == page
+    assert packed.headers["Content-Type"] == plain.headers["Content-Type"]
+    assert packed.headers["ETag"] != plain.headers["ETag"]
+    assert (
+        "Accept-Encoding" in packed.headers["Vary"] and "Accept-Encoding" in plain.headers["Vary"]
+    )
+    again = {**zipped, "If-None-Match": packed.headers["ETag"]}
+    assert client.get("/handbook/index.html", headers=again).status_code == 304
+    alone = client.get("/handbook/small.css", headers=zipped)
+    assert alone.get_data() == b"p{}" and "Content-Encoding" not in alone.headers

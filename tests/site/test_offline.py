@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gzip
 import hashlib
 import json
 import re
@@ -26,14 +27,23 @@ def stored(folder: Path) -> dict[str, str]:
 def test_every_file_is_stored_with_its_hash(folder: Path, built: Built) -> None:
     files = stored(folder)
     there = {p.relative_to(folder).as_posix() for p in folder.rglob("*") if p.is_file()}
-    assert set(files) == there - {"sw.js", "stamp.json"}
+    packed = {name for name in there if name.endswith(".gz")}
+    assert set(files) == there - packed - {"sw.js", "stamp.json"}
     for name, expected in files.items():
         assert hashlib.sha256((folder / name).read_bytes()).hexdigest() == expected, name
     assert f'const STAMP = "{built.stamp}";' in (folder / "sw.js").read_text("utf-8")
 
 
+def test_what_shrinks_has_a_packed_copy_of_the_same_content(folder: Path) -> None:
+    packed = sorted(folder.rglob("*.gz"))
+    assert {"index.html.gz", "sw.js.gz"} <= {path.name for path in packed}
+    for path in packed:
+        assert gzip.decompress(path.read_bytes()) == path.with_suffix("").read_bytes(), path
+
+
 def test_the_whole_is_small_enough_to_store(folder: Path) -> None:
-    assert sum(p.stat().st_size for p in folder.rglob("*") if p.is_file()) < 12_000_000
+    files = [p for p in folder.rglob("*") if p.is_file() and p.suffix != ".gz"]
+    assert sum(p.stat().st_size for p in files) < 12_000_000
 
 
 @pytest.mark.browser

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import errno
+import gc
 import logging
 import os
 import signal
@@ -90,6 +91,9 @@ def command(host: str, port: int, log: bool) -> None:
     app = _app(settings)
     server = _listening(app, host, port, settings)
     handbook.begin(app)
+    # what was loaded stays for good: the collector need not walk it again
+    gc.collect()
+    gc.freeze()
     with closing(server), _ended_by_signal():
         click.echo(_greeting(app, host, server))
         server.run()

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import mimetypes
 from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from flask import Flask, Response, current_app, render_template, send_from_directory
+from flask import Flask, Response, current_app, render_template, request, send_from_directory
 
+from upstand_api.http.compression import takes_gzip
 from upstand_api.http.headers import HANDBOOK_POLICY
 from upstand_api.pages.style import html
 from upstand_api.state import NAME, State, state
@@ -78,7 +80,13 @@ def register(app: Flask, find: Finder = find_folder) -> None:
             return html(render_template("handbook.html"), 202)
         wanted = folder / name
         file = f"{name.rstrip('/')}/index.html".lstrip("/") if wanted.is_dir() else name
-        kind = TYPES.get(Path(file).suffix)
-        response = send_from_directory(folder.absolute(), file, mimetype=kind)
+        kind = TYPES.get(Path(file).suffix) or mimetypes.guess_type(file)[0]
+        # a packed copy lies beside what shrinks; its date and size give it an ETag of its own
+        packed = takes_gzip(request) and file and (folder / f"{file}.gz").is_file()
+        sent = f"{file}.gz" if packed else file
+        response = send_from_directory(folder.absolute(), sent, mimetype=kind)
+        response.vary.add("Accept-Encoding")
+        if packed:
+            response.headers["Content-Encoding"] = "gzip"
         response.headers["Content-Security-Policy"] = HANDBOOK_POLICY
         return response
