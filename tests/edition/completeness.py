@@ -88,7 +88,7 @@ def request(edition: Edition, cell: Cell, units: str = "us", lang: str = "en") -
         body["members"] = [{**member, "substrate": substrate}]
     elif any(rows[0].input.get("part") for rows in inputs.values()):
         body["surfaces"] = [{"substrate": substrate}]
-    elif inputs["plates"] == "optional":
+    elif "plates" in inputs:
         body["plates"] = [
             {"width": "3 in", "length": "3 in", "at": ["0 in", "0 in"], "substrate": substrate}
         ]
