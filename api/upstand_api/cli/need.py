@@ -7,12 +7,13 @@ import sys
 from codecs import BOM_UTF8
 from collections.abc import Callable, Mapping
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, TypeVar
+from typing import TYPE_CHECKING, Any, TypeVar, cast
 
 import click
 
 from upstand_api.cli.ending import DataFault, Refused
 from upstand_api.cli.spec_folder import find_folder, find_overlay, spec_option
+from upstand_api.cli.typed.options import InputCommand
 from upstand_api.cli.typed.request import EXAMPLE, Typed, build
 
 if TYPE_CHECKING:
@@ -30,9 +31,8 @@ def _text(name: str, metavar: str, help: str) -> Callable[[Command], Command]:
     return click.option(f"--{name}", metavar=metavar, help=help)
 
 
-@click.command(NAME)
+@click.command(NAME, cls=InputCommand)
 @click.argument("details", nargs=-1, metavar="[DETAIL]")
-@_text("roof", "ID", "What the roof is: tpo, pvc, epdm …")
 @click.option(
     "--member",
     "members",
@@ -48,20 +48,6 @@ def _text(name: str, metavar: str, help: str) -> Callable[[Command], Command]:
     metavar="TEXT",
     help='A fastener plate: "3x3 in at 6,0 in", the centre along x, y. Again for more.',
 )
-@_text("height", "LENGTH", "Reinforced height on the upright; 8 in if left out.")
-@_text("flange", "LENGTH", "How far fleece reaches on to the roof.")
-@_text("reveal", "LENGTH", "Fleece edge to tape.")
-@_text("mask-turn", "ANGLE", "Turn of the masked rectangle, counter-clockwise.")
-@_text("resin", "ID", "pu-2k, pmma, pu-1k, stpe-1k.")
-@_text("fleece", "ID", "The fleece; the resin's own if left out.")
-@_text("count", "N", "How many details alike; totals are for all of them.")
-@_text("air", "TEMP", 'Air temperature, "72 F" or "22 C".')
-@_text("surface", "TEMP", "Lowest temperature of the surfaces. Unknown is never taken for air.")
-@_text("humidity", "SHARE", 'Relative humidity, "55 %".')
-@_text("material", "TEMP", "Temperature of the resin in its pail.")
-@_text("wind", "SPEED", 'Wind, gusts included, "12 mph".')
-@_text("rain", "SHARE", 'Chance of rain before it is watertight, "20 %".')
-@click.option("--wet/--dry", default=None, help="Surfaces wet or frosted, or dry to the touch.")
 @_text("units", "us|si", "Units of the answer.")
 @_text("lang", "en|es", "Language of the answer.")
 @_text("edition", "ID", "Edition of the requirements; the newest published if left out.")
@@ -99,7 +85,8 @@ def command(
                  --plate "3x3 in at 6,0 in" --air "72 F" --surface "78 F" --humidity "55 %"
     """
     base, file, faults = _base(source, example)
-    typed = build(base, file, details, members, plates, options)
+    made = cast(InputCommand, click.get_current_context().command).made
+    typed = build(base, file, details, members, plates, options, made)
     if faults:  # without its base the body is no measure of what was meant
         raise Refused(faults + typed.faults, NAME)
     edition = _edition(typed, spec)

@@ -1,6 +1,6 @@
 """The closed grammar for quantities typed by people: `8 1/2 in`, `2'-6 1/2"`, `72 F`, `55 %`.
 
-Text is bounded first (40 characters, 12 digits), then read by a few patterns without repetition
+Text is bounded first (40 characters, 24 digits), then read by a few patterns without repetition
 inside repetition, then looked up in closed tables. It never reaches pint, eval or float("...").
 
     quantity = [sign] number [space] unit
@@ -27,7 +27,7 @@ from upstand.quantity.spellings import BARE, COMPOUNDS, EXAMPLES, LIMITS, NAMES,
 from upstand.quantity.units import DIMENSIONS, UNITS, UnitFault, convert, quantity
 
 LONGEST: Final = 40
-MOST_DIGITS: Final = 12
+MOST_DIGITS: Final = 24
 
 _SIGNS: Final = str.maketrans(
     {

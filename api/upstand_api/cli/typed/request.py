@@ -7,30 +7,11 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any, Final
 
+from upstand_api.cli.typed.options import Option
 from upstand_api.cli.typed.shape_text import TextFault, read_member, read_plate, said
 
-OPTIONS: Final[Mapping[str, tuple[str, ...]]] = {
-    "roof": ("roof",),
-    "height": ("height",),
-    "flange": ("flange",),
-    "reveal": ("reveal",),
-    "mask_turn": ("mask_turn",),
-    "resin": ("resin",),
-    "fleece": ("fleece",),
-    "count": ("count",),
-    "units": ("units",),
-    "lang": ("lang",),
-    "edition": ("edition",),
-    "overlay": ("overlay",),
-    "air": ("now", "air"),
-    "surface": ("now", "surface"),
-    "humidity": ("now", "humidity"),
-    "material": ("now", "material"),
-    "wind": ("now", "wind"),
-    "rain": ("now", "rain_chance"),
-    "wet": ("now", "wet"),
-}
-"""Option -> where its value stands in the body."""
+OPTIONS: Final = ("units", "lang", "edition", "overlay")
+"""Options of the terminal's own; every other is an input."""
 
 EXAMPLE: Final[Mapping[str, Any]] = {
     "detail": "post",
@@ -72,6 +53,7 @@ class Typed:
     labels: dict[str, str] = field(default_factory=dict)
     faults: list[tuple[str, str]] = field(default_factory=list)
     unread: set[str] = field(default_factory=set)
+    options: tuple[Option, ...] = ()
 
     def put(self, path: tuple[str, ...], value: object, label: str) -> None:
         """Put a value into the body, over what stood there, and remember what it was typed as."""
@@ -95,6 +77,9 @@ class Typed:
                 return label + "".join(f", {_step(s)}" for s in steps[end:])
         if self.file:
             return f"{self.file}, {pointer or 'the whole'}"
+        for option in self.options:
+            if option.input is not None and option.input.pointer == pointer:
+                return f"--{option.name}"
         return _OPTION_OF.get(pointer, pointer or "the request")
 
     def retell(self, faults: Iterable[tuple[str, str]]) -> list[tuple[str, str]]:
@@ -105,7 +90,7 @@ class Typed:
                 continue  # what could not be read is said already; its absence is no news
             if not self.file and pointer in _TYPED:
                 sentence = _JSON_EXAMPLE.sub(_TYPED[pointer], sentence)
-            if self.labels.get(pointer) == "--count":
+            if not self.file and sentence.endswith(", without quotes"):
                 sentence = sentence.removesuffix(", without quotes")
             told.append((self.place(pointer), sentence))
         return told
@@ -115,7 +100,7 @@ _OPTION_OF: Final[Mapping[str, str]] = {
     "/detail": DETAIL,
     "/members": "--member",
     "/plates": "--plate",
-    **{"/" + "/".join(path): f"--{name.replace('_', '-')}" for name, path in OPTIONS.items()},
+    **{f"/{name}": f"--{name}" for name in OPTIONS},
 }
 
 
@@ -130,13 +115,14 @@ def build(
     members: Sequence[str],
     plates: Sequence[str],
     options: Mapping[str, Any],
+    made: Sequence[Option],
 ) -> Typed:
     """Lay what was typed over a base (a file's request, the example, or nothing).
 
-    `options` are values by their name in `OPTIONS`; None is not given. Members and plates that are
-    typed stand in place of all those of the base.
+    `options` are values by name, `made` the options of the inputs; None is not given. Members and
+    plates that are typed stand in place of all those of the base.
     """
-    typed = Typed(dict(base), file)
+    typed = Typed(dict(base), file, options=tuple(made))
     if len(details) > 1:
         typed.faults.append(
             (
@@ -148,15 +134,35 @@ def build(
         typed.unread.add("/detail")
     elif details:
         typed.put(("detail",), details[0], DETAIL)
-    for name, value in options.items():
-        if value is not None:
-            if name == "count" and isinstance(value, str) and _whole(value):
-                value = int(value)
-            label = f"--{name.replace('_', '-')}"
-            typed.put(OPTIONS[name], value, "--wet/--dry" if name == "wet" else label)
+    for name in OPTIONS:
+        if options.get(name) is not None:
+            typed.put((name,), options[name], f"--{name}")
+    for option in made:
+        given = options.get(option.dest)
+        values = given if isinstance(given, tuple) else () if given is None else (given,)
+        for value in values:
+            _input(typed, option, value)
     _shapes(typed, "members", "--member", members, read_member)
     _shapes(typed, "plates", "--plate", plates, read_plate)
     return typed
+
+
+def _input(typed: Typed, option: Option, value: Any) -> None:
+    """Put what one option gives: a size or a choice in its place, a material with its part."""
+    if option.gives_part(value) and option.part is not None:
+        rows = [dict(row) for row in typed.body.get("surfaces", ()) if isinstance(row, Mapping)]
+        rows = [row for row in rows if row.get("part") != option.part.part]
+        typed.labels[f"/surfaces/{len(rows)}"] = f"--{option.name}"
+        typed.body["surfaces"] = [*rows, {"part": option.part.part, "substrate": value}]
+        return
+    if option.input is None:
+        return
+    if option.whole and isinstance(value, str) and _whole(value):
+        value = int(value)
+    shown = option.name
+    if isinstance(value, bool):
+        shown = f"{option.name}/--{option.input.record.get('opposite', f'no-{option.name}')}"
+    typed.put(option.input.place, value, f"--{shown}")
 
 
 def _whole(text: str) -> bool:

@@ -61,6 +61,7 @@ INPUTS: Mapping[str, Field] = {
     "order": must(Whole(0, 999), "its place among the others"),
     "at": may(Words("a path such as now.air", rf"{NAMES}(\.{NAMES})?"), "its place; else its id"),
     "option": may(Words("an option's name", IDS), "the terminal's option; else its id"),
+    "opposite": may(Words("an option's name", IDS), "of yes or no: the option that says no"),
     "how": must(PROSE, "how it is measured, or what it means"),
     "example": must(Words(), "an accepted way of writing it"),
     "kind": may(Choice(("substrates", "resins", "fleeces")), "of a record: its kind"),
