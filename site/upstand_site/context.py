@@ -32,6 +32,8 @@ PAGES: Mapping[str, str] = {
     "sections": "sections.md",
     "sources": "sources.md",
     "terms": "terms.md",
+    "troubles": "trouble.md",
+    "topics": "look-up.md",
 }
 
 

@@ -1,4 +1,4 @@
-"""Worked examples: requests from samples.yaml, put to the engine, with what it answered."""
+"""Worked examples: details of the made-up theater, put to the engine, with what it answered."""
 
 from __future__ import annotations
 
@@ -17,6 +17,7 @@ from upstand.edition import Record, Value
 from upstand.edition.applies import takes
 from upstand.edition.strict_yaml import read_file
 from upstand.query import read_requirements
+from upstand.scene import details, question, scene
 from upstand_site.context import Context
 from upstand_site.places import find_sources
 
@@ -24,7 +25,7 @@ FILE = "samples.yaml"
 
 
 def load_samples(sources: Path | None = None) -> Mapping[str, Any]:
-    """Read the example requests and the common sizes."""
+    """Read the common sizes."""
     path = (sources or find_sources()) / "pages" / FILE
     samples: Mapping[str, Any] = read_file(path, f"pages/{FILE}")
     return samples
@@ -70,19 +71,34 @@ def put(context: Context, body: Mapping[str, Any]) -> Example:
 
 
 def example_of(context: Context, record: Record) -> Example:
-    """Return the worked example of a detail: its own in samples.yaml, else one by its inputs."""
-    samples = context.samples
-    own = samples["examples"].get(record.id)
-    body: dict[str, Any] = {"detail": record.id, **samples["common"], "now": samples["now"]}
-    if own is not None:
-        body.update(own)
-    elif takes(context.edition, record.id, "members"):
-        body["members"] = [sizes_of(context, record)[0]["member"]]
-    return put(context, body)
+    """Return the worked example of a detail: the first of its kind in the made-up theater.
+
+    Raises KeyError where the theater has none: each detail's page shows its own.
+    """
+    for name in details():
+        asked = question(name)
+        if asked["detail"] == record.id:
+            return put(context, asked)
+    raise KeyError(f"the scene has no {record.id}")
 
 
-def sizes_of(context: Context, record: Record) -> list[Mapping[str, Any]]:
-    """Return the common sizes whose sections a detail takes, in the order of its sections."""
+def common(record: Record) -> dict[str, Any]:
+    """Return what all sizes of a detail share."""
+    return {"detail": record.id, **scene()["shared"]}
+
+
+def sizes_of(context: Context, record: Record) -> list[tuple[Mapping[str, str], dict[str, Any]]]:
+    """Return the sizes of a detail, each with its name and its request.
+
+    The common sizes whose sections it takes; of a detail without members, those of the theater.
+    """
     taken = [str(section) for section in record.get("sections", ())]
     sizes: Mapping[str, Any] = context.samples["sizes"]
-    return [size for section in taken for size in sizes.get(section, ())]
+    listed = [size for section in taken for size in sizes.get(section, ())]
+    if listed and takes(context.edition, record.id, "members"):
+        return [(size["name"], {**common(record), "members": [size["member"]]}) for size in listed]
+    return [
+        (scene()["details"][name]["name"], question(name, weather=False))
+        for name in details()
+        if question(name)["detail"] == record.id
+    ]

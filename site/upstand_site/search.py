@@ -174,6 +174,9 @@ def _said(context: Context) -> dict[str, list[str]]:
         words += [term.text("name", lang) for lang in ("en", "es")]
         said.setdefault(str(term.get("of", "")), []).extend(words)
         said.setdefault(term.path, []).extend(words)
+    troubles = context.edition.records.get("troubles", {})
+    for trouble in troubles.values():
+        said[trouble.path] = [w for lang in ("en", "es") for w in trouble.get("said")[lang]]
     return said
 
 

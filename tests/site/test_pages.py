@@ -30,6 +30,8 @@ SHARED = {
     "packs": "packs",
     "fleeces": "packs",
     "sections": "sections",
+    "troubles": "trouble",
+    "topics": "look-up",
 }
 """Kinds whose records share a page -> that page."""
 

@@ -23,6 +23,7 @@ from upstand_site.pages import (
     substrates,
     terms,
     tools,
+    troubles,
     weather,
 )
 
@@ -34,6 +35,7 @@ KINDS = (
     resins,
     indexes,
     limits,
+    troubles,
     cautions,
     checks,
     weather,

@@ -7,6 +7,7 @@ from html import escape
 from typing import Any
 
 from upstand.edition import Record
+from upstand.scene import scene
 from upstand_site.context import Context
 from upstand_site.examples import Example, put, sizes_of
 from upstand_site.markdown import Page, bullets, folded, prose, table, wrapped
@@ -23,10 +24,7 @@ def size_tables(context: Context, page: Page, record: Record, example: Example) 
             yield f"## {label('head.quantities')} {{#quantities}}"
             yield context.plain(example.document["surfaces"][0]["area_why"])
         return
-    sizes = [
-        (size, put(context, {**_common(context, record), "members": [size["member"]]}))
-        for size in sizes_of(context, record)
-    ]
+    sizes = [({"name": name}, put(context, body)) for name, body in sizes_of(context, record)]
     yield f"## {label('head.quantities')} {{#quantities .screen}}"
     yield wrapped("screen", label("quantities-lead", common=_common_words(context)))
     yield table(_material_heads(context), _material_rows(context, sizes), "sizes screen")
@@ -44,22 +42,11 @@ def size_tables(context: Context, page: Page, record: Record, example: Example) 
     yield wrapped("screen", label("requests-lead"))
 
 
-def _common(context: Context, record: Record) -> dict[str, Any]:
-    return {"detail": record.id, **context.samples["common"]}
-
-
 def _common_words(context: Context) -> str:
     """Say what all rows share."""
-    common = context.samples["common"]
-    parts = [
-        context.name(f"substrates/{common['roof']}"),
-        context.name(f"resins/{common['resin']}"),
-    ]
-    parts += [
-        context.label(f"common.{name}", value=prose(common[name]))
-        for name in ("height", "flange", "reveal")
-    ]
-    return "; ".join(parts)
+    shared = scene()["shared"]
+    parts = [f"substrates/{shared['roof']}", f"resins/{shared['resin']}"]
+    return "; ".join(context.name(path) for path in parts)
 
 
 def _material_heads(context: Context) -> list[str]:

@@ -9,6 +9,7 @@ from upstand.document.sentences import safe_style
 from upstand.edition import Record
 from upstand.query import read_requirements
 from upstand.query.defaults import settle
+from upstand.scene import question
 from upstand.stages.times import Timing, find_times
 from upstand.words.store import label as word
 from upstand_site.context import Context
@@ -19,7 +20,7 @@ DEGREES = (40, 50, 60, 70, 80, 90)
 
 def timing_at(context: Context, product: Record, degrees: int) -> Timing:
     """Return the engine's times with air, surface and material all at so many °F."""
-    body: dict[str, Any] = {**context.samples["example"], "lang": context.lang}
+    body: dict[str, Any] = {**question(weather=False), "lang": context.lang}
     if product.kind == "resins":
         body["resin"] = product.id
     here = f"{degrees} F"

@@ -14,7 +14,7 @@ from upstand.edition.schema.kinds.limits import CAUTIONS, LIMITS, PARAMETERS
 from upstand.edition.schema.kinds.products import FLEECES, PACKS, PRIMERS, RESINS
 from upstand.edition.schema.kinds.surfaces import PREPARATIONS, SUBSTRATES
 from upstand.edition.schema.kinds.vocabulary import CONTACTS, HAZARDS, STAGES
-from upstand.edition.schema.kinds.words import SECTIONS, SOURCES, TERMS
+from upstand.edition.schema.kinds.words import SECTIONS, SOURCES, TERMS, TOPICS, TROUBLES
 from upstand.edition.schema.kinds.work import ACTIVITIES, CHECKS, DETAILS, TOOLS
 from upstand.edition.schema.shapes import Fields
 
@@ -38,6 +38,8 @@ KINDS: Mapping[str, Fields] = MappingProxyType(
         "tools": Fields(TOOLS, "tools, cleaners and other things to bring"),
         "sections": Fields(SECTIONS, "shapes of members and listed sizes"),
         "terms": Fields(TERMS, "words of the trade"),
+        "troubles": Fields(TROUBLES, "what goes wrong, and what is done about it"),
+        "topics": Fields(TOPICS, "what is looked up besides"),
         "sources": Fields(SOURCES, "what values were read in"),
     }
 )

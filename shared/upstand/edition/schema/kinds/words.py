@@ -1,10 +1,10 @@
-"""Fields of words and tables: sections, terms and sources."""
+"""Fields of words and tables: sections, terms, troubles, topics and sources."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping
 
-from upstand.edition.schema.kinds.vocabulary import NAME, PROSE
+from upstand.edition.schema.kinds.vocabulary import CONTACTS, NAME, PROSE
 from upstand.edition.schema.shapes import (
     Choice,
     Field,
@@ -17,9 +17,9 @@ from upstand.edition.schema.shapes import (
     may,
     must,
 )
-from upstand.edition.schema.values import TableOf, ValueOf
+from upstand.edition.schema.values import Statement, TableOf, ValueOf
 
-__all__ = ["SECTIONS", "SOURCES", "TERMS"]
+__all__ = ["SECTIONS", "SOURCES", "TERMS", "TOPICS", "TROUBLES"]
 
 NAMES = r"[a-z][a-z0-9_]{0,63}"
 
@@ -73,6 +73,25 @@ TERMS: Mapping[str, Field] = {
             )
         ),
         "the record it stands for",
+    ),
+}
+
+TROUBLES: Mapping[str, Field] = {
+    **NAME,
+    "sign": must(PROSE, "by what it is seen"),
+    "cause": must(PROSE, "what it comes from"),
+    "cure": must(Statement(), "what is done about it"),
+    "whom": must(Choice(CONTACTS), "whom to ask"),
+    "said": must(SAID, "how crews call it"),
+}
+
+TOPICS: Mapping[str, Field] = {
+    **NAME,
+    "says": must(ListOf(Statement(), 1), "what there is to know"),
+    "whom": must(Choice(CONTACTS), "whom to ask"),
+    "see": may(
+        ListOf(Ref(("details", "resins", "limits", "checks", "cautions", "troubles"))),
+        "where more of it stands",
     ),
 }
 
