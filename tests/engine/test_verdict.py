@@ -219,20 +219,20 @@ def test_weather_outside_the_range_is_held_with_the_limit_named(
 
 
 def test_a_range_is_the_products_own(ask: Ask) -> None:
-    """At 93 °F methacrylate itself may go (to 95), its primers may not (to 90)."""
-    now = {"air": "93 F", "surface": "93 F", "humidity": "20 %", "material": "70 F"}
-    said = text_of(ask(resin="pmma", now=now), "limits/application-air")
-    assert "40–90 °F" in said and "primer" in said.lower() and "ethacrylate" not in said
+    """At 93 °F one-part resin itself may go (to 100), its primers may not (to 90)."""
+    now = {"air": "93 F", "surface": "93 F", "humidity": "36 %", "material": "70 F"}
+    said = text_of(ask(resin="pu-1k", now=now), "limits/application-air")
+    assert "40–90 °F" in said and "primer" in said.lower() and "olyurethane" not in said
 
 
 @pytest.mark.parametrize(
     ("material", "state"),
     [
-        ("60 F", "go"), ("80 F", "go"), ("59.9 F", "hold"), ("80.1 F", "hold"), ("85 F", "hold"),
-        (None, "go"),
+        ("60 F", "go"), ("80 F", "go"), ("59.9 F", "hold"), ("85 F", "go"), ("90 F", "go"),
+        ("90.1 F", "hold"), (None, "go"),
     ],
 )  # fmt: skip
-def test_material_outside_60_to_80_is_held(ask: Ask, material: str | None, state: str) -> None:
+def test_material_outside_60_to_90_is_held(ask: Ask, material: str | None, state: str) -> None:
     now = {k: v for k, v in {**FAIR, "material": material}.items() if v is not None}
     answer = ask(now=now)
     assert answer.verdict.state == state
@@ -297,7 +297,7 @@ def test_one_part_resin_needs_humidity(ask: Ask, humidity: str, state: str) -> N
 
 
 def test_hold_beats_ask_and_all_reasons_are_listed(ask: Ask) -> None:
-    answer = ask(height="6 in", now={**FAIR, "wet": True, "material": "90 F"})
+    answer = ask(height="6 in", now={**FAIR, "wet": True, "material": "91 F"})
     assert answer.verdict.state == "hold"
     assert set(reasons(answer)) == {
         "limits/dry-surface", "limits/storage-temperature", "limits/upright-height",

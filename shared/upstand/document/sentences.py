@@ -164,6 +164,9 @@ class Saying:
             time = self.answer.timing.find(f"{name}/{primer}")
             if time is None:
                 continue
+            sign = time.product.value(time.field).sign
+            if time.sign and sign is not None:
+                return sign[self.lang]
             if time.low is None or time.at is None:
                 return self.words.say("primer-no-time")
             return self.words.say(

@@ -47,6 +47,7 @@ def weather_numbers(now: Now, dew: Dew) -> dict[str, Traced]:
     numbers = {
         "air": now.air,
         "surface": now.surface,
+        "surface_warmest": now.surface_warmest,
         "material": now.material,
         "humidity": now.humidity,
         "rain_chance": now.rain_chance,

@@ -58,8 +58,8 @@ class Standing:
             {
                 "what": what,
                 "at": self.done.at.replace("T", " "),
-                "ready": "" if self.ready is None else _clock(self.ready, up=True),
-                "until": "" if self.until is None else _clock(self.until, up=False),
+                "ready": "" if self.ready is None else half_hour(self.ready, up=True),
+                "until": "" if self.until is None else half_hour(self.until, up=False),
                 "ruled": "" if self.ruled_by is None else self.ruled_by,
                 "again": self.to_do(edition),
             },
@@ -82,7 +82,7 @@ class Standing:
         return f"since-{self.state}"
 
 
-def _clock(at: datetime, *, up: bool) -> str:
+def half_hour(at: datetime, *, up: bool) -> str:
     """Write a moment to the half hour on the safe side; alike in every language."""
     over = timedelta(minutes=at.minute % 30, seconds=at.second)
     at = at - over

@@ -20,7 +20,7 @@ from upstand.verdict.limits import Facts
 from upstand.verdict.model import Confirmation, Reason, Verdict, decide
 from upstand.verdict.reasons import LimitJudge, all_texts
 from upstand.verdict.since import standing_reasons
-from upstand.words.model import Sentence, Span, TradeText
+from upstand.words.model import Sentence, Slot, Span, TradeText
 
 #: What is measured on the roof on the day; a plan says nothing about it.
 WEATHER = (
@@ -55,10 +55,11 @@ class Judge:
         self.settled, self.layout, self.takeoff = settled, layout, takeoff
         self.timing, self.standing, self.edition = timing, standing, edition
         facts = find_facts(settled, layout, dew)
-        self.limits = LimitJudge(facts, settled.resin, timing, dew)
+        self.limits = LimitJudge(facts, settled.resin, timing, dew, settled.query.now.at)
+        self.primers = [edition.record(p) for p in dict.fromkeys(takeoff.primer_of.values())]
         self.products = [
             settled.resin,
-            *(edition.record(p) for p in dict.fromkeys(takeoff.primer_of.values())),
+            *(primer for primer in self.primers if self._in_system(primer)),
         ]
 
     def judge(self, lacks: Iterable[str] = ()) -> Verdict:
@@ -72,6 +73,7 @@ class Judge:
             self._film,
             self._not_built,
             self._waits,
+            self._foreign,
             self._plan,
             lambda: standing_reasons(self.standing, self.edition),
             self._unproved,
@@ -165,10 +167,28 @@ class Judge:
                     (Sentence("fact-which-substrate"), Sentence("fact-which-resin")),
                 )
 
+    def _in_system(self, primer: Record) -> bool:
+        """Whether a primer is known to go under this resin; where nothing is said, it is."""
+        return self.settled.resin.path in primer.get("under", (self.settled.resin.path,))
+
+    def _foreign(self) -> Iterator[Reason]:
+        """A primer of another family: which one belongs under this resin is asked."""
+        for primer in self.primers:
+            if not self._in_system(primer):
+                slots: dict[str, Slot] = {"primer": primer, "resin": self.settled.resin}
+                yield Reason(
+                    f"{primer.path}: system",
+                    "ask",
+                    Sentence("primer-of-another", slots),
+                    Sentence("clear-primer-system", slots),
+                    "product-maker",
+                    (Sentence("fact-which-resin"), Sentence("fact-which-substrate")),
+                    (primer.path,),
+                )
+
     def _waits(self) -> Iterator[Reason]:
         """A primer whose wait has neither a number nor a sign on file is asked about."""
-        primers = [product for product in self.products if product.kind == "primers"]
-        for primer in self.timing.waits_unknown(primers):
+        for primer in self.timing.waits_unknown(self.primers):
             yield Reason(
                 f"{primer.path}: wait",
                 "ask",

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from datetime import datetime, timedelta
 from typing import Literal
 
 from upstand.edition import Record
 from upstand.stages.dew_point import Dew
+from upstand.stages.since import half_hour
 from upstand.stages.times import Timing
 from upstand.verdict.limits import Bound, Facts, Finding, compare
 from upstand.verdict.model import Confirmation, Reason
@@ -30,6 +32,7 @@ class LimitJudge:
     resin: Record
     timing: Timing
     dew: Dew
+    at: str | None = None
     judged: dict[tuple[str, tuple[str, ...]], Judged] = field(default_factory=dict, repr=False)
 
     def judge(
@@ -86,7 +89,7 @@ class LimitJudge:
             limit.path,
             "ask" if asks else "hold",
             TradeText(limit, said, slots),
-            TradeText(limit, "clears", slots),
+            TradeText(limit, _clears(finding), slots),
             limit.get("whom") if asks else None,
             all_texts(limit, "facts") if asks else (),
             _told_apart(limit, said, finding, products),
@@ -115,6 +118,8 @@ class LimitJudge:
             "product": tuple(TradeText(product, "name", small=True) for product in products)
             or self.resin,
             "resin": self.resin,
+            "least": self.resin.value("application").traced_low("degF"),
+            "cured": self._cured(),
             "planned": self.timing.temperatures.material,
             "dew_kind": Sentence("frost-point" if self.dew.kind == "frost" else "dew-point"),
             "dew_point": "" if self.dew.point is None else self.dew.point,
@@ -122,6 +127,27 @@ class LimitJudge:
             if known and watertight is not None
             else Sentence("no-time"),
         }
+
+    def _cured(self) -> Slot:
+        """Say until about when the film cures: by the clock where the time now is known."""
+        cure = self.timing.find(f"cure/{self.resin.id}")
+        if cure is None or cure.high is None:
+            return Sentence("cured-unknown")
+        if self.at is None:
+            return Sentence("cured-after", {"time": Rounded(cure.high, "up")})
+        ends = datetime.fromisoformat(self.at) + timedelta(minutes=cure.high.value)
+        slots: dict[str, Slot] = {"at": half_hour(ends, up=True), "time": Rounded(cure.high, "up")}
+        return Sentence("cured-at", slots)
+
+
+def _clears(finding: Finding) -> str:
+    """What clears it hangs on whether the fact is too much, too little or not known."""
+    own = "clears"
+    if finding.missing:
+        own = "clears_unknown"
+    elif finding.broken is not None and finding.broken.sort != "at_least":
+        own = "clears_over"
+    return own if finding.limit.has(own) else "clears"
 
 
 def _takes_product(limit: Record) -> bool:

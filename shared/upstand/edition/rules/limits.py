@@ -73,7 +73,8 @@ def _limit(thing: Thing, bounds: list[str], wanted: str | None) -> Iterator[Faul
     if not bounds:
         why = "has nothing to hold the fact to"
         yield thing.fault("", None, "limits", why, f"write one of: {', '.join(BOUNDS)}")
-    for name in WORDS:
+    ticked = thing.node.get("else") == "confirm"
+    for name in ("else", "missing", "confirm") if ticked else WORDS:
         if name not in thing.node:
             why = "is missing: a limit of a fact has it"
             yield thing.fault(name, None, "limits", why, "write it; see another limit")

@@ -57,6 +57,8 @@ LIMITS: Mapping[str, Field] = {
     "missing": may(Choice(("ask", "confirm", "skip")), "the verdict where the fact is not known"),
     "because": may(Prose(slots=True), "why, with what was found and the limit"),
     "clears": may(Prose(slots=True), "what would clear it"),
+    "clears_over": may(Prose(slots=True), "the same where the fact is too much, if that differs"),
+    "clears_unknown": may(Prose(slots=True), "the same where the fact is not known"),
     "unknown": may(Prose(slots=True), "why it is asked where the fact is not known"),
     "confirm": may(Prose(slots=True), "what is ticked on the roof where the fact is not known"),
     "whom": may(CONTACT, "whom to ask"),

@@ -20,6 +20,7 @@ PRIMERS: Mapping[str, Field] = {
     "cure_kind": must(Choice(("reaction", "solvent", "humidity", "catalysed")), "how it dries"),
     "activity": must(Ref(("activities",)), "the priming step it belongs to"),
     "method": must(PROSE, "how it is put on"),
+    "under": may(ListOf(Ref(("resins",)), 1), "resins that it is known to go under"),
     "mixing": MIXING,
     "pot_life": may(TimeOf(), "how long it can be used once mixed"),
     "cure": may(TimeOf(), "wait before resin"),

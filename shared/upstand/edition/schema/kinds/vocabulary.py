@@ -117,6 +117,8 @@ LIMIT_SLOTS = (
     "resin",
     "planned",
     "watertight",
+    "cured",
+    "least",
     "dew_point",
     "dew_kind",
 )
