@@ -3,11 +3,23 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import lru_cache
 
 from shapely.errors import GEOSException
 
 from upstand.edition import Edition
+from upstand.layout.families.curb import lay_out_curb
+from upstand.layout.families.opening import lay_out_drain, lay_out_scupper
+from upstand.layout.families.strip import (
+    lay_out_crack,
+    lay_out_metal_joint,
+    lay_out_patch,
+    lay_out_tie_in,
+)
+from upstand.layout.families.support import lay_out_support
 from upstand.layout.families.upright import lay_out_upright
+from upstand.layout.families.wall import lay_out_corner, lay_out_threshold, lay_out_wall_base
+from upstand.layout.geometry import REMEMBERED, Geometry
 from upstand.layout.model import (
     Ask,
     Face,
@@ -20,16 +32,27 @@ from upstand.layout.model import (
     Rectangle,
     Region,
     Surface,
+    Unanswerable,
 )
 from upstand.layout.no_geometry import list_surfaces
 from upstand.query.defaults import Settled
 
-FAMILIES: dict[str, Callable[[Settled, Edition], Layout]] = {
-    "upright": lay_out_upright,
-    "cluster": lay_out_upright,
+Lay = Callable[[Settled, Edition], Layout]
+
+FAMILIES: dict[str, Lay] = {"upright": lay_out_upright, "cluster": lay_out_upright}
+DETAILS: dict[str, Lay] = {
+    "wall-base": lay_out_wall_base,
+    "threshold": lay_out_threshold,
+    "corner": lay_out_corner,
+    "curb": lay_out_curb,
+    "drain": lay_out_drain,
+    "scupper": lay_out_scupper,
+    "crack": lay_out_crack,
+    "metal-joint": lay_out_metal_joint,
+    "tie-in": lay_out_tie_in,
+    "patch": lay_out_patch,
+    "support": lay_out_support,
 }
-#: A base plate lies under its leg, which the cluster's plates can't describe yet.
-NOT_BUILT = frozenset({"support"})
 
 
 def touches_hazard(settled: Settled, edition: Edition) -> bool:
@@ -41,25 +64,38 @@ def touches_hazard(settled: Settled, edition: Edition) -> bool:
 
 
 def lay_out(settled: Settled, edition: Edition) -> Layout:
-    """Lay out a detail by the family its record names.
+    """Lay out a detail by its record's family; the last ones are remembered by their geometry.
 
-    Families whose geometry is not built give their surfaces without areas (`built` is False), and
-    so does a detail with a hazardous surface: there the answer is to stop, not a quantity.
+    A detail without geometry, one with a hazardous surface (there the answer is to stop, not a
+    quantity) and one of which a size is missing give their surfaces without areas.
     Raises LayoutRefusal where the description can't be laid out.
     """
-    family = str(settled.detail.get("family"))
+    return _remembered(Geometry.of(settled, edition))
+
+
+@lru_cache(maxsize=REMEMBERED)
+def _remembered(asked: Geometry) -> Layout:
+    settled, edition = asked.settled, asked.edition
     if touches_hazard(settled, edition):
         return list_surfaces(settled, edition, "no-quantity-hazard")
-    if settled.detail.id in NOT_BUILT:
+    if settled.missing:
+        asks = tuple(Ask("size-missing", "crew-lead", name=name) for name in settled.missing)
+        return list_surfaces(settled, edition, "size-missing", asks)
+    family = str(settled.detail.get("family"))
+    lay = DETAILS.get(settled.detail.id) or FAMILIES.get(family)
+    if lay is None:
         return list_surfaces(settled, edition)
     try:
-        return FAMILIES.get(family, list_surfaces)(settled, edition)
+        return lay(settled, edition)
+    except Unanswerable as stop:
+        return list_surfaces(settled, edition, stop.asks[0].id, stop.asks)
     except GEOSException:
         say = "can't be drawn as described: check the outlines for splinters and crossing sides"
         raise LayoutRefusal([("/members", say)]) from None
 
 
 __all__ = [
+    "DETAILS",
     "FAMILIES",
     "Ask",
     "Face",

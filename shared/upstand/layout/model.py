@@ -238,6 +238,15 @@ class Ask:
     name: str = ""
 
 
+class Unanswerable(Exception):
+    """A detail whose quantities nobody can say before somebody is asked."""
+
+    def __init__(self, *asks: Ask) -> None:
+        """Keep what is asked."""
+        self.asks = asks
+        super().__init__(", ".join(ask.id for ask in asks))
+
+
 @dataclass(frozen=True, slots=True)
 class Fault:
     """What the proof found: which rule does not hold, on which face, by how much."""
@@ -256,7 +265,9 @@ class Fault:
 class Layout:
     """Where everything lies. Without geometry (`built` False) only the surfaces are known.
 
-    `coated` is the area of the top coat: all surfaces, and the bond breaker. `facts` are lengths
+    `coated` is the area of the top coat: all surfaces, and the bond breaker, which is drawn as
+    `breaker`. `sizes` are those of
+    the question with what is worked out here, such as the height over a riser. `facts` are lengths
     of the layout that limits are compared with, by name. `why` names the wording that says why
     there are no quantities.
     """
@@ -271,7 +282,9 @@ class Layout:
     girth: Traced | None = None
     gap_in: float | None = None
     faces: tuple[Face, ...] = ()
+    sizes: Mapping[str, Traced] = field(default_factory=dict)
     bond_breaker: Traced | None = None
+    breaker: BaseGeometry | None = field(default=None, compare=False, repr=False)
     asks: tuple[Ask, ...] = ()
     facts: Mapping[str, Traced] = field(default_factory=dict)
     unproved: tuple[Fault, ...] = ()

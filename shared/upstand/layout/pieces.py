@@ -326,6 +326,27 @@ class PieceMaker:
             net = reckon(areas.rectangle_area, width=side, length=side)
             self.add("patch", side, side, net, count=count)
 
+    def caps(self, side: Traced, count: int) -> None:
+        """Cut a square cap for each anchor."""
+        net = reckon(areas.rectangle_area, width=side, length=side)
+        self.add("cap", side, side, net, count=count)
+
+    def tops(self, parts: Sequence[Part], members: Sequence[PlacedMember]) -> None:
+        """Close each outline on top, folded down past its edges."""
+        lap = self.given["fleece-lap"]
+        for part in parts:
+            sides = members[part.members[0]].sides if len(part.members) == 1 else None
+            if sides is None:
+                left, low, right, high = part.outline.bounds
+                sides = (
+                    measured(right - left, "in", "outline as drawn"),
+                    measured(high - low, "in", "outline as drawn"),
+                )
+            width, length = (reckon(areas.grown_side, side=s, margin=lap) for s in sides)
+            grid = fit_roll(width, length, *self.roll, lap)
+            net = reckon(areas.rectangle_area, width=grid.width, length=grid.length)
+            self.add("top", grid.width, grid.length, net, count=grid.count)
+
     def finished(self) -> tuple[Piece, ...]:
         """Return the pieces in the order in which they are laid, lowest first."""
         return lettered(self.pieces, ORDER)

@@ -11,6 +11,7 @@ from shapely.ops import unary_union
 from upstand.edition import Edition
 from upstand.formulas import areas, supply
 from upstand.layout.model import (
+    Ask,
     Face,
     Fleece,
     Frame,
@@ -21,7 +22,8 @@ from upstand.layout.model import (
     Region,
     Surface,
 )
-from upstand.layout.parameters import read_parameters
+from upstand.layout.outlined import plate_surfaces
+from upstand.layout.parameters import read_parameter, read_parameters
 from upstand.layout.pieces import PieceMaker
 from upstand.layout.placed import (
     PlacedMember,
@@ -47,20 +49,27 @@ PARAMETERS = (
     "fleece-to-tape",
     "tape-corner-overlap",
 )
+#: An outline from here on is mostly a curb [in].
+LARGE = 12.0
 GROUND = Frame((0.0, 0.0, 0.0), (1.0, 0.0, 0.0), (0.0, 1.0, 0.0))
 
 
-def lay_out_upright(settled: Settled, edition: Edition) -> Layout:
+def lay_out_upright(
+    settled: Settled, edition: Edition, base_plates: bool = False, covered: bool = False
+) -> Layout:
     """Lay out members and plates: surfaces, tape, pieces; every length in inches.
 
-    Raises LayoutRefusal where the description can't be laid out.
+    With `base_plates` a plate may hold a member; `covered` ones are closed on top and have no
+    tape of their own. Raises LayoutRefusal where the description can't be laid out.
     """
     given = read_parameters(edition, PARAMETERS)
     flange, reveal = settled.flange, settled.reveal
     turn = settled.mask_turn.value
     members = place_members(settled.members, turn)
-    plates = place_plates(settled.plates, given["plate-margin"].value, turn, members)
-    regions = find_regions(members, plates, flange, given["plate-margin"], reveal.value, turn)
+    margin = given["plate-margin"]
+    plates = place_plates(settled.plates, margin.value, turn, members, base_plates)
+    under = _under(plates, members) if base_plates else []
+    regions = find_regions(members, plates, flange, margin, reveal.value, turn, under)
     parts = [find_parts(region, members) for region in regions]
     every_part = [part for some in parts for part in some]
 
@@ -80,10 +89,12 @@ def lay_out_upright(settled: Settled, edition: Edition) -> Layout:
     outline_area = _sum("outline area", "in^2", [part.area for part in every_part])
     girth = _sum("girth", "in", [part.girth for part in every_part])
     flat = reckon(areas.flat_area, mask_area=mask_area, outline_area=outline_area)
-    surfaces = _surfaces(settled, members, plates, every_part, flat)
-
-    fleece = _fleece(settled, edition, given, regions, parts, members, plates)
+    surfaces = _surfaces(settled, members, plates, every_part, flat, covered)
+    top = [s for s in surfaces if s.role == "part"]
+    caps = _caps(settled, edition, len(under)) if base_plates else None
+    fleece = _fleece(settled, edition, given, regions, parts, members, plates, top, caps)
     upright = [s.area for s in surfaces if s.orientation == "upright" and s.area is not None]
+    upright += [s.area for s in top if s.area is not None]
     drafts = [given["tape-corner-overlap"]] * (4 * len(regions))
     layout = Layout(
         family="upright",
@@ -91,16 +102,22 @@ def lay_out_upright(settled: Settled, edition: Edition) -> Layout:
         surfaces=surfaces,
         regions=regions,
         masking=Masking(
-            tape=reckon(areas.tape_length, mask_perimeter=mask_perimeter, girth=girth),
+            tape=mask_perimeter
+            if covered
+            else reckon(areas.tape_length, mask_perimeter=mask_perimeter, girth=girth),
             corners=total("tape overlaps at corners", drafts),
             flat=tuple(masks),
-            line_height=reckon(areas.line_height, height=settled.height, reveal=reveal),
+            line_height=None
+            if covered
+            else reckon(areas.line_height, height=settled.height, reveal=reveal),
         ),
         fleece=fleece,
         coated=total("area coated, out to the tape", [flat, *upright]),
         girth=girth,
         gap_in=_gap(members, parts),
-        faces=_faces(settled, regions, parts, members),
+        faces=_faces(settled, regions, parts, covered),
+        asks=_large(settled, members),
+        sizes=dict(settled.sizes),
         parameters=given,
     )
     return prove(layout, settled, members, plates)
@@ -110,10 +127,11 @@ def _faces(
     settled: Settled,
     regions: Sequence[Region],
     parts: Sequence[Sequence[Part]],
-    members: Sequence[PlacedMember],
+    covered: bool,
 ) -> tuple[Face, ...]:
     """Draw the faces: each masked rectangle on the roof, and each upright unrolled."""
-    height, reveal = settled.height.value, settled.reveal.value
+    height = settled.height.value
+    reveal = 0.0 if covered else settled.reveal.value
     found = []
     uprights = 0
     for number, (region, inside) in enumerate(zip(regions, parts, strict=True), 1):
@@ -144,7 +162,7 @@ def _faces(
                     "upright",
                     sheet,
                     shapely.box(0.0, 0.0, round_it, height),
-                    (line,),
+                    () if covered else (line,),
                     unrolled=True,
                 )
             )
@@ -161,24 +179,13 @@ def _surfaces(
     plates: Sequence[PlacedPlate],
     parts: Sequence[Part],
     flat: Traced,
+    covered: bool,
 ) -> tuple[Surface, ...]:
     """List the surfaces: the roof less its plates, each plate, each member up to the tape."""
-    plate_surfaces = []
-    earlier: list[PlacedPlate] = []
-    for plate in plates:
-        substrate = str(plate.plate.substrate)
-        over = [p.outline for p in earlier if not apart(p.bounds, plate.bounds)]
-        seen = plate.outline.difference(unary_union(over)).area if over else None
-        if seen is not None and plate.outline.area - seen > 1e-9:
-            area = measured(seen, "in^2", "plate, seen part")
-        else:
-            area = reckon(areas.rectangle_area, width=plate.plate.width, length=plate.plate.length)
-        earlier.append(plate)
-        number = plate.number + 1
-        plate_surfaces.append(Surface(f"plate-{number}", "plate", number, substrate, "flat", area))
+    listed = plate_surfaces(plates, members)
     roof = flat
-    if plate_surfaces:
-        taken = total("plates", [s.area for s in plate_surfaces if s.area is not None])
+    if listed:
+        taken = total("plates", [s.area for s in listed if s.area is not None])
         roof = reckon(areas.difference, whole=flat, part=taken)
     girths = {number: girth for part in parts for number, girth in part.girth_of.items()}
     up: Orientation = "upright"
@@ -189,7 +196,9 @@ def _surfaces(
             m.number + 1,
             m.member.substrate,
             up,
-            reckon(
+            reckon(areas.rectangle_area, width=girths[m.number], length=settled.height)
+            if covered
+            else reckon(
                 areas.upright_area,
                 girth=girths[m.number],
                 height=settled.height,
@@ -201,9 +210,53 @@ def _surfaces(
     ]
     return (
         Surface("roof", "roof", 1, settled.roof.id, "flat", roof),
-        *plate_surfaces,
+        *listed,
         *member_surfaces,
+        *(_tops(parts, members) if covered else ()),
     )
+
+
+def _tops(parts: Sequence[Part], members: Sequence[PlacedMember]) -> list[Surface]:
+    """List what is closed on top: one surface for each outline, of its first member's material."""
+    found = []
+    for number, part in enumerate(parts, 1):
+        id = "top" if len(parts) == 1 else f"top-{number}"
+        substrate = members[part.members[0]].member.substrate
+        found.append(Surface(id, "part", number, substrate, "flat", part.area))
+    return found
+
+
+def _under(plates: Sequence[PlacedPlate], members: Sequence[PlacedMember]) -> list[int]:
+    """Find the base plates: those that hold a member's whole outline."""
+    return [
+        p.number
+        for p in plates
+        if any(
+            not apart(p.bounds, m.bounds)
+            and p.outline.intersection(m.outline).area > m.outline.area - 1e-6
+            for m in members
+        )
+    ]
+
+
+def _caps(settled: Settled, edition: Edition, plates: int) -> tuple[Traced, int]:
+    """Size and count of the caps over anchors: as said, else the usual for each base plate."""
+    usual = read_parameter(edition, "anchors", "1").value * plates
+    count = int(settled.choices.get("anchors", usual))
+    return read_parameter(edition, "anchor-cap"), count
+
+
+def _large(settled: Settled, members: Sequence[PlacedMember]) -> tuple[Ask, ...]:
+    """Have a large outline confirmed: what is as wide as that is mostly a curb."""
+    if settled.detail.id != "post":
+        return ()
+    wide = [m.sides for m in members if m.sides is not None]
+    found = [min(sides, key=lambda s: s.value) for sides in wide]
+    return tuple(
+        Ask("large-outline", "crew-lead", "confirm", found=side)
+        for side in found
+        if side.value >= LARGE - 1e-9
+    )[:1]
 
 
 def _fleece(
@@ -214,8 +267,12 @@ def _fleece(
     parts: Sequence[Sequence[Part]],
     members: Sequence[PlacedMember],
     plates: Sequence[PlacedPlate],
+    tops: Sequence[Surface],
+    caps: tuple[Traced, int] | None,
 ) -> Fleece:
     maker = PieceMaker(settled, edition, given)
+    if caps is not None and caps[1]:
+        maker.caps(*caps)
     zones = []
     laps: list[Traced] = []
     for number, (region, inside) in enumerate(zip(regions, parts, strict=True), 1):
@@ -239,6 +296,9 @@ def _fleece(
         for part in inside:
             laps += maker.wraps(part)
     maker.patches([part for some in parts for part in some])
+    if tops:
+        zones += [s.area for s in tops if s.area is not None]
+        maker.tops([part for some in parts for part in some], members)
     pieces = maker.finished()
     net = total("fleece as laid", [_times(p.net, p) for p in pieces])
     cut = total(

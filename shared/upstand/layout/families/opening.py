@@ -1,0 +1,388 @@
+"""Layout family `opening`: a drain's bowl, and an overflow scupper through a wall."""
+
+from __future__ import annotations
+
+import shapely
+from shapely.geometry.base import BaseGeometry
+
+from upstand.edition import Edition
+from upstand.formulas import areas, runs
+from upstand.formulas import pieces as piece_formulas
+from upstand.layout.families.wall import WALL, Run, lay_base, list_ground
+from upstand.layout.model import (
+    Ask,
+    Frame,
+    Layout,
+    LayoutRefusal,
+    Line,
+    Lying,
+    Rectangle,
+    Region,
+    Unanswerable,
+)
+from upstand.layout.outlined import base_about, find_outline, lay_roof, list_roof
+from upstand.layout.placed import disc
+from upstand.layout.runs import GROUND, Builder, Lay, Spread, seam
+from upstand.layout.uprights import Part
+from upstand.quantity.traced import Traced, reckon
+from upstand.query.defaults import Settled
+
+
+def lay_out_drain(settled: Settled, edition: Edition) -> Layout:
+    """Lay out a drain: the roof round its bowl, and the bowl down to the tape round the seat."""
+    b = Builder(settled, edition, ("drain-flange", "bonded-bowl"))
+    bowl, seat, r = b.size("bowl"), b.size("seat"), b.reveal
+    _drain_sense(b, bowl, seat)
+    metal = reckon(runs.bonded_metal, bowl=bowl, seat=seat, reveal=r)
+    least = b.given["bonded-bowl"]
+    if metal.value <= 1e-9:
+        raise Unanswerable(Ask("bowl-too-narrow", "product-maker", found=metal, least=least))
+    if metal.value < least.value - 1e-9:
+        b.asks.append(Ask("bowl-narrow", "product-maker", found=metal, least=least))
+    flange = _drain_flange(b, bowl)
+    inner = b.plus(seat, b.times(r, 2.0, "both sides of the ring"))
+    outer = b.plus(bowl, b.times(b.lap, 2.0, "past the bowl, both sides"))
+    outline = find_outline(b, "pipe", {"od": bowl}, flange, "bowl")
+
+    def cut(region: Region, part: Part, face: str) -> None:
+        target = b.rectangle(region.width, region.length)
+        hole = reckon(runs.ring_area, outside=inner, inside=b.times(inner, 0.0, "no ring"))
+        b.zone.append(reckon(areas.difference, whole=target, part=hole))
+        ring = reckon(runs.ring_area, outside=outer, inside=inner)
+        _bowl(b, outer, ring, (bowl.value, inner.value))
+        base_about(b, outline, face)
+        edge = disc(0.0, 0.0, bowl.value / 2.0)
+        b.face(
+            face, "roof", "flat", region.mask.sheet(), region.target.sheet(), GROUND,
+            opening=edge, held=[edge.exterior],
+        )  # fmt: skip
+        sheet = edge.difference(disc(0.0, 0.0, seat.value / 2.0))
+        zone = edge.difference(disc(0.0, 0.0, inner.value / 2.0))
+        b.face("bowl", "bowl", "flat", sheet, zone, GROUND, held=[edge.exterior])
+
+    inside = lay_roof(b, outline, cut)
+    roof = reckon(areas.flat_area, mask_area=inside, outline_area=outline.part.area)
+    list_roof(b, roof, outline.plates)
+    b.surface("bowl", "bowl", "flat", reckon(runs.ring_area, outside=bowl, inside=seat))
+    b.tape.append(reckon(runs.ring_tape, diameter=seat))
+    b.facts["bonded-bowl"] = metal
+    return b.layout("opening", line_height=None)
+
+
+def _drain_sense(b: Builder, bowl: Traced, seat: Traced) -> None:
+    faults = []
+    if seat.value >= bowl.value - 1e-9:
+        faults.append(
+            (
+                "/seat",
+                f"is {seat.value:g} in, as wide as the bowl or wider: the ring's seat lies inside "
+                f"the bowl's edge, so it is under {bowl.value:g} in",
+            )
+        )
+    sump = b.sizes.get("sump")
+    if sump is not None and sump.value < bowl.value - 1e-9:
+        faults.append(
+            (
+                "/sump",
+                f"is {sump.value:g} in: the bowl lies in the sump, so its side is at least "
+                f"{bowl.value:g} in",
+            )
+        )
+    if faults:
+        raise LayoutRefusal(faults)
+
+
+def _drain_flange(b: Builder, bowl: Traced) -> Traced:
+    """How far fleece reaches past the bowl: as asked, else the usual or to the sump's edge."""
+    usual, least = b.given["drain-flange"], b.lap
+    sump = b.sizes.get("sump")
+    here = usual
+    if sump is not None:
+        here = reckon(runs.drain_flange, usual=usual, sump=sump, bowl=bowl)
+    given = b.sizes.get("flange")
+    if given is None or "flange" not in b.settled.query.sizes:
+        if here.value < least.value - 1e-9:
+            raise Unanswerable(Ask("sump-too-small", "roof-designer", found=here, least=least))
+        b.sizes["flange"] = here
+        return here
+    if given.value < here.value - 1e-9:
+        b.asks.append(Ask("drain-flange-short", "product-maker", found=given, least=here))
+    elif sump is not None and given.value > here.value + 1e-9 and here.value < usual.value:
+        b.asks.append(Ask("flange-past-sump", "roof-designer", "confirm", found=given, least=here))
+    return given
+
+
+def _bowl(b: Builder, outer: Traced, ring: Traced, sizes: tuple[float, float]) -> None:
+    """Cut the bowl's piece: a ring from the seat's reveal to past the bowl's edge."""
+    bowl, inner = sizes
+    whole = disc(0.0, 0.0, outer.value / 2.0)
+    edge, hole = disc(0.0, 0.0, bowl / 2.0), disc(0.0, 0.0, inner / 2.0)
+    b.add(
+        "bowl",
+        outer,
+        outer,
+        net=ring,
+        lies=[
+            Lying("roof-1", whole.difference(edge)),
+            Lying("bowl", edge.difference(hole)),
+        ],
+        shape=whole.difference(hole),
+    )
+    b.net.append(ring)
+    b.cut.append(b.rectangle(outer, outer))
+
+
+def lay_out_scupper(settled: Settled, edition: Edition) -> Layout:
+    """Lay out an overflow scupper: roof, wall round the opening, and the throat."""
+    b = Builder(settled, edition, ("face-over-head", "least-reach", "least-opening"))
+    width, high, lip = b.size("opening_width"), b.size("opening_height"), b.size("lip")
+    reach = _scupper_reach(b)
+    height = _scupper_height(b, high, lip)
+    least = b.given["least-opening"]
+    for size in (width, high):
+        if size.value < least.value - 1e-9:
+            b.asks.append(Ask("opening-small", "roof-designer", found=size, least=least))
+    r, flange = b.reveal, b.size("flange")
+    run = Run(b, b.plus(width, b.times(flange, 2.0, "beside the opening")))
+    w, plates = b.plates(flange, run.length.value)
+    deep = reckon(areas.line_height, height=w, reveal=r)
+    tall = reckon(areas.line_height, height=height, reveal=r)
+    into = reckon(areas.line_height, height=reach, reveal=r)
+    opening = b.rectangle(width, high)
+    b.flat.insert(0, (run.masked, deep))
+    list_ground(b, b.rectangle(run.masked, deep), plates)
+    wall = b.rectangle(run.masked, tall)
+    b.surface("wall", "wall", "upright", reckon(areas.difference, whole=wall, part=opening))
+    around = b.plus(width, b.times(high, 2.0, "both sides"))
+    b.surface("throat-floor", "throat", "flat", b.rectangle(width, into))
+    b.surface("throat", "throat", "upright", b.rectangle(around, into))
+    face = b.rectangle(run.length, height)
+    girth = b.plus(around, width)
+    b.zone[:0] = [
+        b.rectangle(run.length, w),
+        reckon(areas.difference, whole=face, part=opening),
+        b.rectangle(girth, reach),
+    ]
+    b.tape[:0] = [run.masked, run.masked, girth]
+    run.end_tape(b, deep, tall)
+    b.corners += 2 * round(run.ends.value)
+    sizes = (flange.value, width.value, lip.value, high.value, reach.value)
+    _scupper_faces(b, run, sizes, height.value, w.value)
+    _scupper_pieces(b, run, width, high, lip, reach, height, w, opening)
+    return b.layout("opening", line_height=tall)
+
+
+def _scupper_reach(b: Builder) -> Traced:
+    """How far fleece goes into the throat: as asked, else so that the tape is at the drip edge."""
+    most = b.less(b.size("depth"), b.reveal)
+    least = b.given["least-reach"]
+    reach = b.sizes.get("reach")
+    if reach is None:
+        reach = b.sizes["reach"] = most
+    elif reach.value > most.value + 1e-9:
+        raise LayoutRefusal(
+            [
+                (
+                    "/reach",
+                    f"is {reach.value:g} in: the tape would lie beyond the drip edge; in a wall "
+                    f"{b.size('depth').value:g} in deep it is at most {most.value:g} in",
+                )
+            ]
+        )
+    if reach.value < least.value - 1e-9:
+        raise Unanswerable(Ask("reach-too-short", "roof-designer", found=reach, least=least))
+    return reach
+
+
+def _scupper_height(b: Builder, high: Traced, lip: Traced) -> Traced:
+    over = b.given["face-over-head"]
+    head = b.plus(lip, high)
+    if "height" not in b.sizes:
+        limit = b.edition.record("limits/upright-height").value("at_least").traced("in")
+        b.sizes["height"] = reckon(runs.default_line, least=limit, edge=head, margin=over)
+    height = b.size("height")
+    least = head.value + over.value
+    if height.value < least - 1e-9:
+        raise LayoutRefusal(
+            [
+                (
+                    "/height",
+                    f"is {height.value:g} in over the roof: fleece covers the wall past the head "
+                    f"of the opening, so it is at least {least:g} in",
+                )
+            ]
+        )
+    return height
+
+
+def _scupper_faces(
+    b: Builder, run: Run, sizes: tuple[float, float, float, float, float], h: float, w: float
+) -> None:
+    """Draw the faces. In the throat: x along the wall or depth first, then depth or height."""
+    side, width, lip, high, q = sizes
+    x, r = run.length.value, b.reveal.value
+    left, right = -run.left, x + run.right
+    first, last, top = side, side + width, lip + high
+    into = q + r
+
+    def ends(tall: float) -> list[Line]:
+        found: list[Line] = []
+        if not run.free[0]:
+            found.append(((0.0, 0.0), (0.0, tall)))
+        if not run.free[1]:
+            found.append(((x, 0.0), (x, tall)))
+        return found
+
+    foot = seam("wall", (left, 0.0), (right, 0.0))
+    b.face(
+        "roof", "roof", "flat",
+        shapely.box(left, 0.0, right, w + r), shapely.box(0.0, 0.0, x, w), GROUND,
+        folds=[foot], joined=ends(w + r),
+    )  # fmt: skip
+    floor: Line = ((first, lip), (last, lip))
+    head: Line = ((first, top), (last, top))
+    near: Line = ((0.0, 0.0), (width, 0.0))
+    upright: Line = ((0.0, lip), (0.0, top))
+    b.face(
+        "wall", "wall", "upright",
+        shapely.box(left, 0.0, right, h + r), shapely.box(0.0, 0.0, x, h), WALL,
+        opening=shapely.box(first, lip, last, top),
+        folds=[
+            seam("roof", (left, 0.0), (right, 0.0)),
+            ("throat-floor", floor, near),
+            ("throat-head", head, near),
+            ("throat-left", ((first, lip), (first, top)), upright),
+            ("throat-right", ((last, lip), (last, top)), upright),
+        ],
+        joined=ends(h + r),
+    )  # fmt: skip
+    for name, level, edge in (("throat-floor", lip, floor), ("throat-head", top, head)):
+        b.face(
+            name, "throat-floor" if name == "throat-floor" else "throat",
+            "flat" if name == "throat-floor" else "upright",
+            shapely.box(0.0, 0.0, width, into), shapely.box(0.0, 0.0, width, q),
+            Frame((first, 0.0, level), (1.0, 0.0, 0.0), (0.0, -1.0, 0.0)),
+            folds=[
+                ("wall", near, edge),
+                seam("throat-left", (0.0, 0.0), (0.0, into), (0.0, level), (into, level)),
+                seam("throat-right", (width, 0.0), (width, into), (0.0, level), (into, level)),
+            ],
+        )  # fmt: skip
+    for name, at, x_at in (("throat-left", first, 0.0), ("throat-right", last, width)):
+        b.face(
+            name, "throat", "upright",
+            shapely.box(0.0, lip, into, top), shapely.box(0.0, lip, q, top),
+            Frame((at, 0.0, 0.0), (0.0, -1.0, 0.0), (0.0, 0.0, 1.0)),
+            folds=[
+                ("wall", upright, ((at, lip), (at, top))),
+                seam("throat-floor", (0.0, lip), (into, lip), (x_at, 0.0), (x_at, into)),
+                seam("throat-head", (0.0, top), (into, top), (x_at, 0.0), (x_at, into)),
+            ],
+        )  # fmt: skip
+
+
+def _scupper_pieces(
+    b: Builder,
+    run: Run,
+    width: Traced,
+    high: Traced,
+    lip: Traced,
+    reach: Traced,
+    height: Traced,
+    w: Traced,
+    opening: Traced,
+) -> None:
+    """Floor first, in one length from the roof; base; sides; head; patches; the wall last."""
+    lap = b.lap
+    k, side = lap.value, b.size("flange").value
+    wide, tall, low, q = width.value, high.value, lip.value, reach.value
+    first, last, top = side, side + wide, low + tall
+    over = b.times(lap, 2.0, "past both sides of the opening")
+    beyond = b.plus(width, over)
+    spreads = [
+        Spread("roof", k, 0.0, down=True),
+        Spread("wall", low, 0.0),
+        Spread("throat-floor", q, 0.0),
+    ]
+    lay = _in_throat(first, last, low, top)
+    b.strip("floor", b.plus(lap, lip, reach), beyond, spreads, -k, shifted=True, lay=lay)
+    lay_base(b, run, w)
+    both = []
+    for name, edge, outer in (
+        ("throat-left", 0.0, (first - k, first)),
+        ("throat-right", wide - k, (last, last + k)),
+    ):
+        both.append(
+            [
+                Lying(name, shapely.box(0.0, low, q, top)),
+                Lying("throat-floor", shapely.box(edge, 0.0, edge + k, q)),
+                Lying("wall", shapely.box(outer[0], low, outer[1], top)),
+            ]
+        )
+    b.single("throat", b.plus(high, lap), b.plus(reach, lap), both)
+    spreads = [Spread("wall", k, top, down=True), Spread("throat-head", q, 0.0)]
+    b.strip("head", b.plus(reach, lap), beyond, spreads, -k, shifted=True, lay=lay)
+    half = b.given["corner-patch"].value / 2.0
+    half_high = min(half, tall)
+    b.patch(
+        *(
+            [
+                ("wall", x - (half if at else 0.0), y, x + (0.0 if at else half), y + z),
+                (name, 0.0, y0, half, y0 + half_high),
+                (level, edge, 0.0, edge + half, half),
+            ]
+            for name, x, at, edge in (
+                ("throat-left", first, True, 0.0),
+                ("throat-right", last, False, wide - half),
+            )
+            for level, y, z, y0 in (
+                ("throat-floor", low - min(half, low), min(half, low), low),
+                ("throat-head", top, half, top - half_high),
+            )
+        )
+    )
+    size = reckon(piece_formulas.wrap_width, height=height, foot=lap)
+    at = run.past_left + first
+    where = Rectangle(at, k + low, at + wide, k + top)
+    hole = shapely.box(first, low, last, top)
+
+    def around(face: str, along: tuple[float, float], out: tuple[float, float]) -> list[Lying]:
+        shape: BaseGeometry = shapely.box(along[0], out[0], along[1], out[1])
+        return [Lying(face, shape.difference(hole) if face == "wall" else shape)]
+
+    b.strip(
+        "wall",
+        size,
+        run.fleece,
+        [Spread("roof", k, 0.0, down=True), Spread("wall", height.value, 0.0)],
+        -run.past_left,
+        shifted=True,
+        lay=around,
+        opening=(where, opening),
+    )
+
+
+def _in_throat(first: float, last: float, low: float, top: float) -> Lay:
+    """Put the floor or the head piece on its faces; what is wider goes on the throat's sides.
+
+    Along the piece 0 is the left side of the opening.
+    """
+    wide = last - first
+
+    def lay(face: str, along: tuple[float, float], out: tuple[float, float]) -> list[Lying]:
+        if face in ("roof", "wall"):
+            return [Lying(face, shapely.box(first + along[0], out[0], first + along[1], out[1]))]
+        begin, end = max(along[0], 0.0), min(along[1], wide)
+        found = [Lying(face, shapely.box(begin, out[0], end, out[1]))]
+        for name, past in (
+            ("throat-left", -min(along[0], 0.0)),
+            ("throat-right", max(along[1], wide) - wide),
+        ):
+            if past <= 0.0:
+                continue
+            past = min(past, top - low)
+            up = (low, low + past) if face == "throat-floor" else (top - past, top)
+            found.append(Lying(name, shapely.box(out[0], up[0], out[1], up[1])))
+        return found
+
+    return lay

@@ -1,0 +1,159 @@
+"""What a curb, a drain and a patch share with an upright: a masked rectangle round an outline."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+from shapely.ops import unary_union
+
+from upstand.formulas import areas
+from upstand.layout.model import LayoutRefusal, Region, Surface
+from upstand.layout.pieces import PieceMaker
+from upstand.layout.placed import (
+    PlacedMember,
+    PlacedPlate,
+    apart,
+    place_members,
+    place_plates,
+    turned,
+)
+from upstand.layout.planes import find_regions
+from upstand.layout.runs import GROUND, Builder
+from upstand.layout.uprights import Part, find_parts, section_figures
+from upstand.quantity.traced import Traced, measured, reckon
+from upstand.query.model import Member
+
+#: Cuts the pieces of the rectangle round the outline; what each face is called is given.
+Cut = Callable[[Region, Part, str], None]
+
+
+@dataclass(frozen=True, slots=True)
+class Outline:
+    """The outline and what lies round it, in the roof's axes."""
+
+    member: PlacedMember
+    part: Part
+    plates: Sequence[PlacedPlate]
+    region: Region
+    islands: Sequence[Region]
+
+
+def plate_surfaces(
+    plates: Sequence[PlacedPlate], members: Sequence[PlacedMember] = ()
+) -> list[Surface]:
+    """List the plates as surfaces, each less what an earlier one or a leg on it covers of it."""
+    found = []
+    earlier: list[PlacedPlate] = []
+    for plate in plates:
+        over = [p.outline for p in earlier if not apart(p.bounds, plate.bounds)]
+        seen = plate.outline.difference(unary_union(over)).area if over else None
+        if seen is not None and plate.outline.area - seen > 1e-9:
+            area = measured(seen, "in^2", "plate, seen part")
+        else:
+            area = reckon(areas.rectangle_area, width=plate.plate.width, length=plate.plate.length)
+        earlier.append(plate)
+        for member in members:
+            if apart(plate.bounds, member.bounds):
+                continue
+            if plate.outline.intersection(member.outline).area > 1e-6:
+                leg = section_figures(member)[1]
+                area = reckon(areas.difference, whole=area, part=leg)
+        number = plate.number + 1
+        found.append(
+            Surface(f"plate-{number}", "plate", number, str(plate.plate.substrate), "flat", area)
+        )
+    return found
+
+
+def find_outline(
+    b: Builder, section: str, sizes: dict[str, Traced], flange: Traced, part: str | None
+) -> Outline:
+    """Place an outline at the origin, and mask it and the plates.
+
+    `part` is what a plate may not lie in; None where it may.
+    """
+    substrate = b.settled.parts.get(part or "") or b.settled.roof.id
+    members = place_members([Member(section, sizes, substrate)], 0.0)
+    margin = b.given["plate-margin"]
+    try:
+        plates = place_plates(b.settled.plates, margin.value, 0.0, members if part else [])
+    except LayoutRefusal as refusal:
+        raise LayoutRefusal(
+            [
+                (
+                    f"{where}/at",
+                    f"this plate lies in the {part}: `at` is its middle, from the middle of the "
+                    f"{part}; a plate lies on the roof beside it",
+                )
+                for where, _ in refusal.reasons
+            ]
+        ) from None
+    regions = find_regions(members, plates, flange, margin, b.reveal.value, 0.0)
+    region = next(r for r in regions if r.members)
+    (found,) = find_parts(region, members)
+    return Outline(members[0], found, plates, region, [r for r in regions if r is not region])
+
+
+def lay_roof(b: Builder, outline: Outline, cut: Cut, *, hole: bool = True) -> Traced:
+    """Mask, target, covers and pieces on the roof; returns the area within the tape.
+
+    With `hole` the outline is taken out of the fleece; what it is taken out of is the caller's.
+    """
+    maker = PieceMaker(b.settled, b.edition, b.given)
+    parts = [outline.part] if hole else []
+    inside: list[Traced] = []
+    for number, region in enumerate([outline.region, *outline.islands], 1):
+        own = region is outline.region
+        face = f"roof-{number}"
+        here = parts if own else []
+        maker.covers([outline.plates[n] for n in region.plates], region, here, face)
+        _take(b, maker)
+        width, length = (
+            reckon(areas.grown_side, side=side, margin=b.reveal)
+            for side in (region.width, region.length)
+        )
+        b.flat.append((width, length))
+        inside.append(b.rectangle(width, length))
+        b.tape.append(reckon(areas.rectangle_perimeter, width=width, length=length))
+        b.corners += 4
+        target = b.rectangle(region.width, region.length)
+        if own:
+            cut(region, outline.part, face)
+        else:
+            b.laps += maker.base(region, [], [], face)
+            _take(b, maker)
+            b.zone.append(target)
+        sheet, zone = (
+            turned(r.sheet(), region.turn_deg, (0.0, 0.0)) for r in (region.mask, region.target)
+        )
+        if not own or not hole:
+            b.face(face, "roof", "flat", sheet, zone, GROUND)
+    return b.plus(*inside)
+
+
+def _take(b: Builder, maker: PieceMaker) -> None:
+    """Take over the pieces that were made."""
+    for piece in maker.pieces:
+        b.take(piece)
+    maker.pieces.clear()
+
+
+def base_about(b: Builder, outline: Outline, face: str, longest: Traced | None = None) -> None:
+    """Split the target about the outline, which the pieces are cut round."""
+    maker = PieceMaker(b.settled, b.edition, b.given)
+    none = b.times(b.given["turn-up"], 0.0, "no turn-up")
+    b.laps += maker.base(
+        outline.region, [outline.part], [outline.member], face, turn_up=none, longest=longest
+    )
+    _take(b, maker)
+
+
+def list_roof(b: Builder, area: Traced, plates: Sequence[PlacedPlate]) -> None:
+    """List the roof, its plates taken out, and the plates."""
+    surfaces = plate_surfaces(plates)
+    taken = [s.area for s in surfaces if s.area is not None]
+    if taken:
+        area = reckon(areas.difference, whole=area, part=b.plus(*taken))
+    b.ground(area)
+    b.surfaces[1:1] = surfaces
