@@ -44,7 +44,7 @@ def behind_wall(before: Inches, width: Inches) -> SquareInches:
     >>> behind_wall(-2, 7)
     14
     """
-    return max(0, 0 - before) * width
+    return max(0, (0 - before) * width)
 
 
 def default_line(least: Inches, edge: Inches, margin: Inches) -> Inches:

@@ -45,10 +45,8 @@ def rounded_part(
     past = min(max(reach - straight, 0), corner_radius)
     turn = asin(past / corner_radius) if corner_radius > 0 else 0
     half = (width * depth - (4 - pi) * corner_radius * corner_radius) / 2
-    ends = past * (width - 2 * corner_radius) + past * sqrt(
-        corner_radius * corner_radius - past * past
-    )
-    return half + width * straight + ends + corner_radius * corner_radius * turn
+    between = width - 2 * corner_radius + sqrt(corner_radius * corner_radius - past * past)
+    return half + width * straight + past * between + corner_radius * corner_radius * turn
 
 
 def stepped_part(
@@ -62,8 +60,8 @@ def stepped_part(
     4.875
     """
     to = min(max(reach + length / 2, 0), length)
-    ends = min(to, low) + max(0, to - (length - high))
-    return wide * ends + narrow * (to - ends)
+    broad = min(to, low) + max(0, to - (length - high))
+    return wide * broad + narrow * (to - broad)
 
 
 def crossed_part(
@@ -75,8 +73,8 @@ def crossed_part(
     4.875
     """
     to = min(max(reach + length / 2, 0), length)
-    ends = min(max(reach + web / 2, 0), web)
-    return wide * ends + narrow * (to - ends)
+    broad = min(max(reach + web / 2, 0), web)
+    return wide * broad + narrow * (to - broad)
 
 
 def less(side: Inches, turn_up: Inches) -> Inches:

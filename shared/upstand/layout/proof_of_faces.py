@@ -22,8 +22,9 @@ AREA_NOISE = 1e-6
 LENGTH_NOISE = 1e-6
 #: Round edges are drawn with straight sides; sums of many edges stray as well.
 DRAWN = 2e-3
-#: How far fleece bonds past a bond breaker; the limit says hold, the drawing must agree.
 Interval = tuple[float, float]
+#: Kinds whose pieces each lie for themselves: none is the continuation of another.
+ALONE = ("cap", "cover", "patch")
 
 
 def prove_faces(layout: Layout, settled: Settled) -> tuple[Fault, ...]:
@@ -38,7 +39,7 @@ def prove_faces(layout: Layout, settled: Settled) -> tuple[Fault, ...]:
         faults += _covered(face, shapes)
         faults += _reveal(face, settled.sizes["reveal"].value, rounded=_rounded(layout))
         faults += _off_the_tape(face, shapes, layout.parameters["fleece-to-tape"].value)
-        for kind in dict.fromkeys(p.kind for p in pieces):
+        for kind in dict.fromkeys(p.kind for p in pieces if p.kind not in ALONE):
             faults += _joints(face, [p for p in pieces if p.kind == kind], lap)
         for fold in face.folds:
             if fold.face > face.id:
