@@ -17,6 +17,7 @@ from upstand.query.conditions import read_conditions
 GOOD = {
     "air": "72 F",
     "surface": "78 F",
+    "surface_warmest": "80 F",
     "humidity": "55 %",
     "material": "70 F",
     "wind": "5 mph",
@@ -106,6 +107,7 @@ def test_a_broken_limit_holds_the_work_it_concerns(
         ("surface", "ask"),
         ("air", "ask"),
         ("humidity", "ask"),
+        ("surface_warmest", "go"),
         ("wind", "go"),
         ("rain_chance", "go"),
         ("wet", "go"),
