@@ -134,4 +134,4 @@ def test_an_unproved_layout_is_asked_about(ask: Ask, monkeypatch: pytest.MonkeyP
     document = write(ask())
     assert document["verdict"]["state"] == "ask"
     reason = document["verdict"]["reasons"][0]
-    assert "zone-bare" in reason["text"] and reason["whom"] and len(reason["facts"]) >= 2
+    assert "stays bare" in reason["text"] and reason["whom"] and len(reason["facts"]) >= 2

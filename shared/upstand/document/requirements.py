@@ -161,6 +161,8 @@ class _Writer:
         ]
 
     def surface(self, surface: Surface) -> dict[str, Any]:
+        if surface.substrate is None:
+            return self.unnamed(surface)
         edition = self.answer.edition
         substrate = edition.record(f"substrates/{surface.substrate}")
         primer = self.answer.takeoff.primer_of.get(surface.id)
@@ -183,6 +185,23 @@ class _Writer:
             "dry_before_primer": substrate.text("dry_before_primer", self.lang),
         }
 
+    def unnamed(self, surface: Surface) -> dict[str, Any]:
+        """Write a surface of which nobody said what it is made of."""
+        why = None if surface.area is not None else self.words.say(self.answer.layout.why)
+        return {
+            "id": surface.id,
+            "label": self.saying.surface(surface),
+            "substrate": None,
+            "orientation": surface.orientation,
+            "area": self.json(surface.area),
+            "area_why": why,
+            "preparation": [],
+            "never": [],
+            "primer": None,
+            "primer_why": None,
+            "dry_before_primer": None,
+        }
+
     def fleece(self) -> dict[str, Any] | None:
         fleece = self.answer.layout.fleece
         if fleece is None:
@@ -201,6 +220,7 @@ class _Writer:
             "id": piece.id,
             "label": self.saying.piece(piece),
             "kind": piece.kind,
+            "letter": piece.letter,
             "width": self.json(piece.width, "up-quarter"),
             "length": self.json(piece.length, "up-quarter"),
             "count": piece.count,

@@ -40,9 +40,15 @@ class Saying:
 
     def surface(self, surface: Surface) -> str:
         """Name a surface: what it is made of and which one it is."""
+        part = surface.id.rpartition("-")[0] if surface.id.startswith("top-") else surface.id
+        if surface.substrate is None:
+            return self.words.say("surface-part-open", part=self.words.say(f"part-{part}"))
         substrate = self.words.name(self.answer.edition.record(f"substrates/{surface.substrate}"))
         if surface.role != "roof":
             substrate = lower_first(substrate)
+        if surface.role == "part":
+            named = self.words.say(f"part-{part}")
+            return self.words.say("surface-part", part=named, substrate=substrate)
         return self.words.say(
             f"surface-{surface.role}",
             substrate=substrate,
@@ -55,7 +61,7 @@ class Saying:
 
     def piece(self, piece: Piece) -> str:
         """Name a piece of fleece."""
-        slots = {} if piece.kind == "patch" else {"n": str(piece.number)}
+        slots = {} if piece.kind in ("cap", "patch") else {"n": str(piece.number)}
         return self.words.say(f"piece-{piece.kind}", **slots)
 
     def joint(self, piece: Piece) -> str | None:

@@ -30,8 +30,10 @@ def named_quantities(answer: Answer) -> Iterator[tuple[str, Traced]]:
         for name in ("zone", "net", "cut", "lap_area", "extra"):
             yield f"fleece/{name}", getattr(layout.fleece, name)
     if layout.masking is not None:
-        for name in ("tape", "corners", "line_height"):
-            yield f"masking/{name}", getattr(layout.masking, name)
+        yield "masking/tape", layout.masking.tape
+        yield "masking/corners", layout.masking.corners
+        if layout.masking.line_height is not None:
+            yield "masking/line_height", layout.masking.line_height
     for coat in takeoff.coats:
         yield f"coats/{coat.id}/thickness", coat.thickness
         yield f"coats/{coat.id}/volume", coat.volume

@@ -80,7 +80,7 @@ def _remembered(asked: Geometry) -> Layout:
         return list_surfaces(settled, edition, "no-quantity-hazard")
     if settled.missing:
         asks = tuple(Ask("size-missing", "crew-lead", name=name) for name in settled.missing)
-        return list_surfaces(settled, edition, "size-missing", asks)
+        return list_surfaces(settled, edition, "no-quantity-ask", asks)
     family = str(settled.detail.get("family"))
     lay = DETAILS.get(settled.detail.id) or FAMILIES.get(family)
     if lay is None:
@@ -88,7 +88,7 @@ def _remembered(asked: Geometry) -> Layout:
     try:
         return lay(settled, edition)
     except Unanswerable as stop:
-        return list_surfaces(settled, edition, stop.asks[0].id, stop.asks)
+        return list_surfaces(settled, edition, "no-quantity-ask", stop.asks)
     except GEOSException:
         say = "can't be drawn as described: check the outlines for splinters and crossing sides"
         raise LayoutRefusal([("/members", say)]) from None

@@ -15,6 +15,7 @@ from upstand.stages.dew_point import Dew, weather_flags, weather_numbers
 from upstand.stages.materials import Takeoff
 from upstand.stages.since import Standing
 from upstand.stages.times import Timing
+from upstand.verdict.geometry import geometry_reasons
 from upstand.verdict.lacking import LACKING, ask_for
 from upstand.verdict.limits import Facts
 from upstand.verdict.model import Confirmation, Reason, Verdict, decide
@@ -32,7 +33,7 @@ WEATHER = (
 def find_facts(settled: Settled, layout: Layout, dew: Dew) -> Facts:
     """Gather what limits are compared with."""
     numbers = weather_numbers(settled.query.now, dew)
-    numbers |= settled.sizes
+    numbers |= {**settled.sizes, **layout.sizes, **layout.facts}
     if layout.gap_in is not None:
         numbers["clearance"] = Traced(layout.gap_in, "in", Origin("computed", "narrowest gap"))
     return Facts(numbers, weather_flags(settled.query.now), {"resin": settled.resin})
@@ -76,7 +77,7 @@ class Judge:
             self._foreign,
             self._plan,
             lambda: standing_reasons(self.standing, self.edition),
-            self._unproved,
+            lambda: geometry_reasons(self.settled, self.layout, self.edition),
             self._checks,
         ]
         for find in finders:
@@ -108,18 +109,6 @@ class Judge:
         if self.planned:
             measure = Sentence("plan-measure")
             yield Reason("now", "plan", Sentence("plan-no-weather"), measure)
-
-    def _unproved(self) -> Iterator[Reason]:
-        """What the proof of the layout found."""
-        for fault in self.layout.unproved:
-            yield Reason(
-                "layout",
-                "ask",
-                Sentence("as-said", {"text": str(fault)}),
-                Sentence("clear-layout"),
-                "roof-designer",
-                (Sentence("fact-sketch"), Sentence("fact-photo")),
-            )
 
     def _stops(self) -> Iterator[Reason]:
         """Stops that a detail, a substrate or a product carries with it."""

@@ -120,8 +120,9 @@ def show_tape(paper: Paper, document: Mapping[str, Any], labels: Labels) -> None
     paper.heading(labels["tape"])
     flat = ", ".join(f"{m['width']['text']} × {m['length']['text']}" for m in masking["flat"])
     paper.para(flat, 2, f"{labels['on-roof']}: ")
-    line = labels.say("tape-line", height=masking["line_height"]["text"])
-    paper.para(line, 2, f"{labels['on-upright']}: ")
+    if masking["line_height"] is not None:
+        line = labels.say("tape-line", height=masking["line_height"]["text"])
+        paper.para(line, 2, f"{labels['on-upright']}: ")
     length = labels.say(
         "tape-length", tape=masking["tape"]["text"], corners=masking["corners"]["text"]
     )

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from typing import get_args
+
 from marshmallow import fields
 
+from upstand.layout.model import PieceKind
 from upstand_api.openapi.shapes_of_answers.parts import (
     QuantitySchema,
     ToldSchema,
@@ -77,7 +80,8 @@ class PieceSchema(ToldSchema):
 
     id = string("names the piece in this answer")
     label = string("the same in words")
-    kind = choice("what it is", ("cover", "base", "wrap", "patch"))
+    kind = choice("what it is", get_args(PieceKind))
+    letter = string("tells it from every other piece: the kind's letter, its number")
     width = quantity("width of the rectangle it is cut from")
     length = quantity("length of it")
     count = whole("how many")

@@ -73,7 +73,7 @@ class SurfaceSchema(ToldSchema):
 
     id = string("names the surface in this answer")
     label = string("what it is")
-    substrate = string("id of what it is made of")
+    substrate = string("id of what it is made of; null where nobody said", null=True)
     orientation = choice("lies or stands", ("flat", "upright"))
     area = quantity("area to prepare and prime", null=True)
     area_why = string("why there is no area", null=True)
@@ -109,7 +109,7 @@ class MaskingSchema(ToldSchema):
     tape = quantity("length of tape, without overlaps")
     corners = quantity("overlaps at corners, besides")
     flat = listed(RectangleSchema, "rectangles on the roof")
-    line_height = quantity("height of the line on the upright")
+    line_height = quantity("height of the line on the upright; null where there is none", null=True)
 
 
 class SourceSchema(ToldSchema):
