@@ -237,7 +237,7 @@ def test_options_go_over_a_file(tmp_path: Path) -> None:
 def test_what_was_asked_is_repeated() -> None:
     text = one_line(
         page(
-            *("need", "post", "--roof", "tpo", "--member", "pipe 4 in carbon-steel turn 30 deg"),
+            *("need", "post", "--roof", "tpo", "--member", "pipe od 4 in carbon-steel turn 30 deg"),
             *("--member", "L3x3x1/4 galvanized-steel at 30,0 in", "--member"),
             *("nps 4 stainless-steel at 60,0 in", "--wet", "--wind", "12 mph"),
         )
@@ -302,7 +302,7 @@ def test_a_detail_that_is_not_counted_says_so_once() -> None:
 
 
 def test_a_hazard_leads_on_to_no_work() -> None:
-    words = ("need", "pipe", "--roof", "tpo", "--member", "pipe 6 in asbestos-cement", *WEATHER)
+    words = ("need", "pipe", "--roof", "tpo", "--member", "pipe od 6 in asbestos-cement", *WEATHER)
     text = page(*words)
     assert ">>> HOLD: do not start" in text
     for heading in ("WHAT TO DO", "WHAT MUST WAIT", "\nCHECKS", "WHAT TO CUT"):

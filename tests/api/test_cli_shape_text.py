@@ -186,7 +186,8 @@ def test_what_is_typed_comes_back(
     fields = SHAPES[name].fields
     sizes = data.draw(st.lists(_numbers, min_size=len(fields), max_size=len(fields)))
     gap = "" if unit == '"' else " "
-    text = f"{name} {by.join(sizes)}{gap}{unit} {material}"
+    said = "pipe od" if name == "pipe" else name
+    text = f"{said} {by.join(sizes)}{gap}{unit} {material}"
     if placed:
         text += " at 1 1/2,-3 in turn 45 deg"
     member = read_member(text)

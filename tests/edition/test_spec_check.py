@@ -35,8 +35,9 @@ def test_counts_by_kind_and_grade(whole: Path) -> None:
     }
     # the table of standard shapes
     assert counts["sections"]["secondary"] == 1
-    # wind, height twice (bound and default), fleece lap
-    assert counts["limits"]["practice"] == 4
+    # wind and height; the height that is taken; the lap
+    assert counts["limits"]["practice"] == 2
+    assert counts["inputs"]["practice"] == counts["parameters"]["practice"] == 1
 
 
 @pytest.mark.parametrize("rule", RULES)

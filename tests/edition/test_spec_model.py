@@ -36,7 +36,7 @@ def test_next_is_a_draft(edition: Edition) -> None:
 def test_records_by_kind_and_path(edition: Edition) -> None:
     record = edition.record("resins/pu-2k")
     assert (record.id, record.kind, record.path) == ("pu-2k", "resins", "resins/pu-2k")
-    assert list(edition.kind("limits")) == ["fleece-lap", "height", "surface", "wind"]
+    assert list(edition.kind("limits")) == ["height", "surface", "wind"]
     assert edition.has("resins/pu-2k")
     assert not edition.has("resins/pu")
 

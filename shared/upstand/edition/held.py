@@ -9,7 +9,7 @@ from upstand.edition.source import Source, Thing
 
 def activities_in_order(source: Source) -> list[Thing]:
     """Return the activities in the order that they state."""
-    return sorted(source.kind("activities"), key=order_of)
+    return sorted(source.every("activities"), key=order_of)
 
 
 def order_of(thing: Thing) -> int:

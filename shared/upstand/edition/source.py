@@ -108,6 +108,11 @@ class Source:
         """Yield the records of one kind."""
         return (thing for thing in self.things if thing.kind == kind)
 
+    def every(self, kind: str) -> Iterator[Thing]:
+        """Yield the records of one kind, also where only some are checked."""
+        held = self.raw.get(kind, {})
+        return (Thing(kind, id, held[id]) for id in sorted(held) if isinstance(held[id], dict))
+
     def has(self, path: str) -> bool:
         """Tell whether there is a record kind/id."""
         kind, _, id = path.partition("/")

@@ -6,8 +6,8 @@ import difflib
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
-#: How alike words must be for one to be suggested for the other.
-NEAR = 0.7
+#: How alike a name must be for one to be suggested for the other; a word for a thing is nearer.
+ALIKE, NEAR = 0.6, 0.7
 
 
 @dataclass(frozen=True, slots=True, order=True)
@@ -47,16 +47,16 @@ def nearest(
 ) -> str:
     """Say which known words are nearest, or all of them where they are few: ends a sentence.
 
-    `said` are other words for them. A word must be near: stone is none for steel.
+    `said` are other words for things: there a word must be near, and stone is none for steel.
 
-    >>> nearest("tpoo", ["tpo", "pvc", "epdm"])
+    >>> nearest("tpoo", ["tpo", "pvc", "epdm"], {})
     'did you mean tpo? Known: epdm, pvc, tpo'
-    >>> nearest("steel", ["stone"])
+    >>> nearest("steel", ["stone"], {})
     'Known: stone'
     """
     choices = sorted(known)
     ways = {choice: (choice,) for choice in choices} | dict(said or {})
-    found = difflib.get_close_matches(word[:64].lower(), ways, n=3, cutoff=NEAR)
+    found = difflib.get_close_matches(word[:64].lower(), ways, n=3, cutoff=ALIKE if said is None else NEAR)
     close = list(dict.fromkeys(id for way in found for id in ways[way] if id in choices))[:3]
     hint = f"did you mean {' or '.join(close)}? " if close else ""
     return hint + "Known: " + ", ".join(choices)

@@ -9,8 +9,7 @@ EXPECTED = [
     "degrease, then grind, abrade, clean (found activities/grind) [callers] -> put the "
     "steps in this order",
     "primers/metal-wood.yaml: activity: is not an activity of priming (found "
-    "activities/mask) [callers] -> use one of: activities/prime-metal, "
-    "activities/prime-masonry, activities/prime-sheet",
+    "activities/mask) [callers] -> use one of: activities/prime-metal",
     "details/post.yaml: work.0.activity: is not among this detail's activities (found "
     "activities/paint) [callers] -> add it there, or say it elsewhere",
 ]

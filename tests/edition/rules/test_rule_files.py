@@ -7,7 +7,7 @@ from collections.abc import Callable
 EXPECTED = [
     "loose.yaml: lies outside the kinds' folders [file] -> move it to one",
     "rooofs: is not a kind [file] -> use one of: activities, cautions, checks, details, "
-    "fleeces, limits, packs, preparations, primers, resins, sections, sources, "
+    "fleeces, inputs, limits, packs, parameters, preparations, primers, resins, sections, sources, "
     "substrates, terms, tools",
     "terms/Bad_Id.yaml: has an id ('Bad_Id') that is not one [file] -> use a-z, 0-9 and "
     "-, up to 64",

@@ -54,6 +54,33 @@ SHAPES: Final[dict[str, Shape]] = {
     "rod": Shape("a rod", ("diameter",), "rod 1 in carbon-steel"),
 }
 
+#: Nominal sizes of pipe that crews say as if they were diameters.
+NOMINAL: Final = frozenset(
+    (
+        "1/2",
+        "3/4",
+        "1",
+        "1-1/4",
+        "1-1/2",
+        "2",
+        "2-1/2",
+        "3",
+        "3-1/2",
+        "4",
+        "5",
+        "6",
+        "8",
+        "10",
+        "12",
+        "14",
+        "16",
+        "18",
+        "20",
+        "22",
+        "24",
+    )
+)
+
 PLATE: Final = Shape("a plate", ("width", "length"), "3x3 in at 6,0 in")
 
 _SAID: Final = {"od": "outside diameter", "leg_a": "leg a", "leg_b": "leg b"}
@@ -70,6 +97,7 @@ _DESIGNATION: Final = re.compile(
     re.IGNORECASE | re.ASCII,
 )
 _NOMINAL: Final = re.compile(rf'(?:pipe )?nps ?({_NUMBER})(?: ?(?:in|"))?(?= |$)', re.I | re.ASCII)
+_INCHES: Final = re.compile(rf'({_NUMBER}) ?(?:in\b|inch\b|inches\b|")', re.I | re.ASCII)
 _WORD: Final = re.compile(r"[^\W\d_]+(?:-[^\W_]+)*")
 _BY: Final = re.compile(r" ?[x\u00d7] ?", re.IGNORECASE)
 _UNIT: Final = re.compile(r"[^\W\d_]+\.?$|[\"'\u2032\u2033\u2019\u201d]+$")
@@ -143,14 +171,44 @@ def _shape(head: str) -> dict[str, Any]:
     listed = _DESIGNATION.match(head)
     if listed and (name.lower() not in SHAPES or name.lower() == "pipe"):
         return {"designation": listed[0], **_substrate(head[listed.end() :])}
+    if name[:1].isdigit() or name[:1] == ".":
+        turned = _name_first(head)
+        if turned is not None:
+            return _shape(turned)
     shape = SHAPES.get(name.lower())
     if shape is None:
         close = difflib.get_close_matches(name.lower()[:40], [*SHAPES, "nps"], n=1)
         hint = f"did you mean {close[0]}? " if close else ""
         names = ", ".join(SHAPES)
         raise TextFault(f"does not start with a shape: {hint}Known: {names}, nps; {_FORMS}")
+    if name.lower() == "pipe":
+        rest = _outside(rest)
     sizes, material = _split_material(rest)
     return {"section": name.lower(), **_sizes(sizes, shape), **_substrate(material)}
+
+
+def _name_first(head: str) -> str | None:
+    """Turn `2x2x3/16 angle` and `4 inch pipe` round: the name of the shape goes first."""
+    words = head.split()
+    for place, word in enumerate(words):
+        if word.lower() in SHAPES:
+            return " ".join([word, *words[:place], *words[place + 1 :]])
+    return None
+
+
+def _outside(rest: str) -> str:
+    """Read what stands behind `pipe`: a size that is also a nominal one has to say which it is."""
+    first, _, behind = rest.partition(" ")
+    if first.lower() == "od":
+        return behind
+    found = _INCHES.match(rest)
+    if found and found[1].replace(" ", "-") in NOMINAL:
+        size = found[1]
+        raise TextFault(
+            f"is {size} in the outside diameter, or nominal size {size} (NPS)? write "
+            f'"pipe od {size} in carbon-steel" or "nps {size} carbon-steel"'
+        )
+    return rest
 
 
 def _split_material(rest: str) -> tuple[str, str]:

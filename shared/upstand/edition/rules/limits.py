@@ -30,7 +30,7 @@ def check(source: Source) -> Iterator[Fault]:
         if not {"value", "choice"} & set(thing.node):
             why = "is missing: a parameter is a figure that stages read"
             yield thing.fault("value", None, "limits", why, "write {value, basis, checked_on}")
-    held = {thing.path: thing.node for thing in source.kind("limits")}
+    held = {thing.path: thing.node for thing in source.every("limits")}
     for thing in source.kind("inputs"):
         yield from _defaults(thing, held.get(str(thing.node.get("limit")), {}))
 
@@ -59,7 +59,7 @@ def _fact(thing: Thing, source: Source) -> str | None:
     of = str(thing.node.get("of"))
     if of in FACTS:
         return FACTS[of]
-    for asked in source.kind("inputs"):
+    for asked in source.every("inputs"):
         if asked.id.replace("-", "_") == of:
             return str(asked.node.get("reads"))
     return None
