@@ -56,7 +56,8 @@ def nearest(
     """
     choices = sorted(known)
     ways = {choice: (choice,) for choice in choices} | dict(said or {})
-    found = difflib.get_close_matches(word[:64].lower(), ways, n=3, cutoff=ALIKE if said is None else NEAR)
+    cutoff = ALIKE if said is None else NEAR
+    found = difflib.get_close_matches(word[:64].lower(), ways, n=3, cutoff=cutoff)
     close = list(dict.fromkeys(id for way in found for id in ways[way] if id in choices))[:3]
     hint = f"did you mean {' or '.join(close)}? " if close else ""
     return hint + "Known: " + ", ".join(choices)
