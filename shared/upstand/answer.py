@@ -15,10 +15,11 @@ from upstand import __version__
 from upstand.edition import Edition, Record
 from upstand.layout import Layout, LayoutRefusal, lay_out
 from upstand.layout.no_geometry import list_surfaces
-from upstand.procedure.cautions import Caution, find_cautions, find_triggers
+from upstand.procedure.cautions import Caution, find_cautions
 from upstand.procedure.checks import find_checks
 from upstand.procedure.steps import Procedure, order_steps
 from upstand.procedure.tools import find_tools
+from upstand.procedure.triggers import find_triggers
 from upstand.query.defaults import Settled, settle
 from upstand.query.faults import Fault, QueryFaults
 from upstand.query.model import Query
@@ -95,12 +96,12 @@ def answer(query: Query, edition: Edition) -> Answer:
         frozenset(),
     )
     cautions: tuple[Caution, ...] = or_else(lambda: find_cautions(triggers, edition), ())
-    checks: tuple[Record, ...] = or_else(lambda: find_checks(settled, edition), ())
+    checks: tuple[Record, ...] = or_else(lambda: find_checks(settled, triggers, edition), ())
     tools: tuple[Record, ...] = or_else(lambda: find_tools(settled, procedure, edition), ())
     standing: tuple[Standing, ...] = or_else(
         lambda: find_standing(settled, primers, timing, edition), ()
     )
-    verdict = Judge(settled, layout, takeoff, timing, dew, standing, edition).judge(lacks)
+    verdict = Judge(settled, layout, takeoff, timing, dew, standing, checks, edition).judge(lacks)
     return Answer(
         edition=edition,
         software=__version__,

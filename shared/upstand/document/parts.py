@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from typing import Any
 
 from upstand.document.notices import list_notices
+from upstand.document.shelf import write_statement
 from upstand.edition import Edition, Record
 from upstand.query.defaults import Assumption
 from upstand.verdict.model import Confirmation, Reason, Verdict
@@ -64,13 +65,15 @@ def write_verdict(verdict: Verdict, words: Words) -> dict[str, Any]:
 
 def write_confirm(confirmation: Confirmation, words: Words) -> dict[str, Any]:
     """Write what a person ticks on the roof."""
-    acceptance = confirmation.acceptance
+    acceptance, check = confirmation.acceptance, confirmation.check
     return {
         "id": confirmation.id,
         "name": words.said(confirmation.name),
         "text": words.said(confirmation.text),
         "acceptance": "" if acceptance is None else words.said(acceptance),
         "whom": write_whom(confirmation.whom, words),
+        "by": None if check is None else check.get("by"),
+        "standard": None if check is None else write_statement(check.get("standard"), words.lang),
     }
 
 

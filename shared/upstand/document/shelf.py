@@ -12,7 +12,7 @@ from upstand.edition.applies import limits_of
 from upstand.quantity.shown import Speech
 from upstand.words.fill import Words
 
-__all__ = ["Shelf", "shelf_of"]
+__all__ = ["Shelf", "shelf_of", "write_statement"]
 
 #: Editions with their overlays, in each language, that are kept written.
 KEPT = 32
@@ -34,6 +34,20 @@ def shelf_of(edition: Edition, lang: str) -> Shelf:
 @lru_cache(KEPT)
 def _shelf(key: _Key) -> Shelf:
     return Shelf(key.edition, key.lang)
+
+
+def write_statement(node: Any, lang: str) -> dict[str, Any] | None:
+    """Write down a measure said in words, with its grade and source."""
+    if node is None:
+        return None
+    basis = node["basis"]
+    source = basis.get("source")
+    return {
+        "text": node["says"][lang],
+        "grade": basis["grade"],
+        "source": None if source is None else str(source).partition("/")[2],
+        "locator": basis.get("locator"),
+    }
 
 
 class Shelf:
@@ -66,6 +80,7 @@ class Shelf:
                 "id": record.id,
                 "name": record.text("name", self.lang),
                 "stage": record.get("stage"),
+                "by": record.get("by"),
                 "method": record.text("method", self.lang),
                 "acceptance": record.text("acceptance", self.lang),
                 "standard": self.statement(record.get("standard")),
@@ -124,16 +139,7 @@ class Shelf:
 
     def statement(self, node: Any) -> dict[str, Any] | None:
         """Write down a published rule with its grade and source."""
-        if node is None:
-            return None
-        basis = node["basis"]
-        source = basis.get("source")
-        return {
-            "text": node["says"][self.lang],
-            "grade": basis["grade"],
-            "source": None if source is None else str(source).partition("/")[2],
-            "locator": basis.get("locator"),
-        }
+        return write_statement(node, self.lang)
 
     def limit_sources(self, detail: Record) -> tuple[tuple[str, str, str], ...]:
         """Name the sources of a detail's limits: (source, grade, what for)."""

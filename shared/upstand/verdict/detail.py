@@ -7,7 +7,8 @@ from functools import partial
 
 from upstand.edition import Edition, Record
 from upstand.edition.applies import limits_of
-from upstand.layout import Layout
+from upstand.edition.schema.kinds.vocabulary import BY
+from upstand.layout import Layout, touches_hazard
 from upstand.quantity.traced import Origin, Traced
 from upstand.query.defaults import Settled
 from upstand.query.model import Now
@@ -30,6 +31,9 @@ WEATHER = (
 )  # fmt: skip
 
 
+BY_ORDER = {by: number for number, by in enumerate(BY)}
+
+
 def find_facts(settled: Settled, layout: Layout, dew: Dew) -> Facts:
     """Gather what limits are compared with."""
     numbers = weather_numbers(settled.query.now, dew)
@@ -50,11 +54,13 @@ class Judge:
         timing: Timing,
         dew: Dew,
         standing: tuple[Standing, ...],
+        checks: tuple[Record, ...],
         edition: Edition,
     ) -> None:
         """Keep what the findings speak of."""
         self.settled, self.layout, self.takeoff = settled, layout, takeoff
         self.timing, self.standing, self.edition = timing, standing, edition
+        self.checks = checks
         facts = find_facts(settled, layout, dew)
         self.limits = LimitJudge(facts, settled.resin, timing, dew, settled.query.now.at)
         self.primers = [edition.record(p) for p in dict.fromkeys(takeoff.primer_of.values())]
@@ -80,6 +86,8 @@ class Judge:
             lambda: geometry_reasons(self.settled, self.layout, self.edition),
             self._checks,
         ]
+        if touches_hazard(self.settled, self.edition):  # nobody works there: no readings, no primer
+            finders = [self._stops, self._checks]
         for find in finders:
             try:
                 found += find()
@@ -120,7 +128,8 @@ class Judge:
         for record in carriers:
             for number, stop in enumerate(record.get("stops", ())):
                 # what a product's own sheet answers is not asked again
-                if record.get(stop.get("unless", "-")) in (None, "ask", "none"):
+                told = stop.get("confirmed") in self.settled.query.confirmed
+                if not told and record.get(stop.get("unless", "-")) in (None, "ask", "none"):
                     yield self._stop(record, number)
 
     def _stop(self, record: Record, number: int) -> Reason:
@@ -235,13 +244,17 @@ class Judge:
             *(self.edition.record(f"substrates/{s}") for s in self._substrates()),
             self.settled.resin,
         ]
-        paths = dict.fromkeys(path for record in carriers for path in record.get("confirm", ()))
-        for path in paths:
-            check = self.edition.record(path)
+        if touches_hazard(self.settled, self.edition):
+            carriers = [r for r in carriers if r.get("family") == "hazardous"]
+        paths = [path for record in carriers for path in record.get("confirm", ())]
+        paths += [check.path for check in self.checks if check.get("stage") == "confirm"]
+        held = [self.edition.record(path) for path in dict.fromkeys(paths)]
+        for check in sorted(held, key=lambda c: BY_ORDER.get(c.get("by"), len(BY_ORDER))):
             yield Confirmation(
-                path,
+                check.path,
                 TradeText(check, "method"),
                 TradeText(check, "name"),
                 TradeText(check, "acceptance"),
                 check.get("whom"),
+                check,
             )

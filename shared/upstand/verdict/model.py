@@ -6,6 +6,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from typing import Literal
 
+from upstand.edition import Record
 from upstand.words.model import Said
 
 Key = tuple[str, tuple[str | float, ...]]
@@ -36,13 +37,14 @@ class Reason:
 
 @dataclass(frozen=True, slots=True)
 class Confirmation:
-    """What a question can't tell and a person ticks on the roof."""
+    """What a question can't tell and a person ticks on the roof; `check` is its record."""
 
     id: str
     text: Said
     name: Said
     acceptance: Said | None = None
     whom: str | None = None
+    check: Record | None = None
 
 
 @dataclass(frozen=True, slots=True)

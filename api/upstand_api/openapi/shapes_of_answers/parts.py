@@ -36,9 +36,10 @@ def string(said: str, *, null: bool = False, example: str | None = None) -> fiel
     return fields.String(required=True, allow_none=null, metadata=_about(said, example))
 
 
-def choice(said: str, words: Collection[str]) -> fields.String:
-    """Make a field that holds one of a few words."""
-    return fields.String(required=True, validate=validate.OneOf(words), metadata=_about(said))
+def choice(said: str, words: Collection[str], *, null: bool = False) -> fields.String:
+    """Make a field that holds one of a few words; `null` lets it be null."""
+    one = validate.OneOf(words)
+    return fields.String(required=True, allow_none=null, validate=one, metadata=_about(said))
 
 
 def whole(said: str, example: int | None = None, *, null: bool = False) -> fields.Integer:

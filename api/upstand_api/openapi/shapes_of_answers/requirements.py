@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from upstand.edition.schema.kinds.vocabulary import BY
 from upstand_api.openapi.shapes_of_answers.materials import (
     FleeceSchema,
     MaterialSchema,
@@ -58,6 +59,8 @@ class ConfirmSchema(ToldSchema):
     text = string("what is looked at")
     acceptance = string("what is good enough; empty where the text says it")
     whom = string("who has to say so", null=True)
+    by = choice("by when", BY, null=True)
+    standard = record(StatementSchema, "the measure that the text speaks of", null=True)
 
 
 class DewSchema(ToldSchema):

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from upstand.edition.schema.kinds.vocabulary import BY
 from upstand_api.openapi.shapes_of_answers.parts import (
     ToldSchema,
     choice,
@@ -82,6 +83,7 @@ class CheckSchema(ToldSchema):
     id = string("its id")
     name = string("its name")
     stage = choice("before, at a hold point, or after", ("confirm", "hold", "inspect"))
+    by = choice("by when it is confirmed", BY, null=True)
     method = string("how it is looked at")
     acceptance = string("what is good enough")
     standard = record(StatementSchema, "a published measure", null=True)

@@ -96,7 +96,7 @@ TABLE: Mapping[str, Mapping[str, str]] = {
         "defers": ANY,
         "rules": GONE,
     },
-    "checks": {"stage": ANY},
+    "checks": {"stage": ANY, "by": ANY, "when": GONE},
 }
 """kind -> field -> which way is looser."""
 

@@ -13,6 +13,7 @@ from upstand.edition.faults import Fault
 from upstand.edition.rules import (
     addresses,
     asks,
+    by_when,
     callers,
     dates,
     files,
@@ -22,6 +23,7 @@ from upstand.edition.rules import (
     html,
     limits,
     numbers,
+    old_coatings,
     overlays,
     packs,
     prose,
@@ -29,12 +31,15 @@ from upstand.edition.rules import (
     references,
     shape,
     slots,
+    statements,
     substrates,
     tables,
     times,
     tokens,
     trade_order,
+    trade_words,
     two_part,
+    uncalled,
     units,
     vague,
 )
@@ -72,6 +77,11 @@ RULES: Mapping[str, Rule] = MappingProxyType(
         "tables": tables.check,
         "frozen": frozen.check,
         "overlays": overlays.check,
+        "statements": statements.check,
+        "by-when": by_when.check,
+        "uncalled": uncalled.check,
+        "old-coatings": old_coatings.check,
+        "trade-words": trade_words.check,
     }
 )
 """Every rule by its name, in the order they are run."""

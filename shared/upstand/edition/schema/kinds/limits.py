@@ -12,6 +12,7 @@ from upstand.edition.schema.kinds.vocabulary import (
     PROSE,
     PROSES,
     STAGES,
+    WHEN,
 )
 from upstand.edition.schema.shapes import (
     AnyOf,
@@ -75,7 +76,7 @@ PARAMETERS: Mapping[str, Field] = {
 CAUTIONS: Mapping[str, Field] = {
     **NAME,
     "hazard": must(HAZARD, "what it warns of"),
-    "when": must(ListOf(ListOf(Words("a token such as hazard/silica"), 1), 1), "any of, all of"),
+    "when": must(WHEN, "any of, all of"),
     "severity": must(Choice(("danger", "warning", "care")), "how bad"),
     "say": must(PROSE, "what happens"),
     "measure": must(PROSE, "what is done about it"),

@@ -17,6 +17,7 @@ from upstand.edition.schema.shapes import (
 )
 
 __all__ = [
+    "BY",
     "CONTACTS",
     "FACTS",
     "FACT_UNITS",
@@ -29,6 +30,9 @@ __all__ = [
     "STAGES",
     "STEP_SLOTS",
     "STOP",
+    "TRIGGERS",
+    "TRIGGER_KINDS",
+    "WHEN",
     "refs",
 ]
 
@@ -155,6 +159,23 @@ STEP_SLOTS = (
 )
 """Slots that the words of an activity may hold."""
 
+BY = ("days-ahead", "before-ladder", "before-pail", "until-watertight")
+"""By when a check has to be confirmed, the earliest first."""
+
+TRIGGERS = ("always", "members", "plates", "resin", "primer")
+"""Tokens without an id that cautions and checks may hang on."""
+
+TRIGGER_KINDS: Mapping[str, str] = {
+    "activity": "activities",
+    "detail": "details",
+    "primer": "primers",
+    "resin": "resins",
+    "section": "sections",
+    "substrate": "substrates",
+    "tool": "tools",
+}
+"""Tokens with an id, and the kind of record that it names; besides, ``hazard`` and ``family``."""
+
 IDS = r"[a-z0-9-]{1,64}"
 NAMES = r"[a-z][a-z0-9_]{0,63}"
 
@@ -163,6 +184,10 @@ PROSES = ListOf(PROSE)
 HAZARD = Choice(HAZARDS, "a hazard")
 HAZARD_LIST = ListOf(HAZARD)
 CONTACT = Choice(CONTACTS, "whom to ask")
+
+
+WHEN = ListOf(ListOf(Words("a token such as hazard/silica"), 1), 1)
+"""What calls a record: any of these groups, all tokens of a group."""
 
 
 def refs(*kinds: str) -> ListOf:
@@ -179,6 +204,7 @@ STOP = Fields(
         "whom": must(CONTACT, "whom to ask"),
         "facts": must(ListOf(PROSE, 2), "what to have at hand when asking"),
         "unless": may(Words("a field's name", NAMES), "falls away once the record has this field"),
+        "confirmed": may(Ref(("checks",)), "falls away once the question says it is confirmed"),
     }
 )
 """Where work stops whatever the figures."""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from upstand import LANGUAGES
 from upstand.edition.schema.kinds.vocabulary import CONTACTS, NAME, PROSE
 from upstand.edition.schema.shapes import (
     Choice,
@@ -48,10 +49,19 @@ SAID = Fields(
     }
 )
 
+NOT_SAID = Fields(
+    {
+        "lang": must(Choice(LANGUAGES), "the language"),
+        "words": must(ListOf(Words(), 1), "not said in any text"),
+        "say": must(Words(), "said instead"),
+    }
+)
+
 TERMS: Mapping[str, Field] = {
     **NAME,
     "means": must(PROSE, "what it is"),
     "said": must(SAID, "other words for it"),
+    "not_said": may(ListOf(NOT_SAID), "words that mislead: a caller may say them, no text does"),
     "of": may(
         Ref(
             (

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from upstand.edition.schema.kinds.vocabulary import (
+    BY,
     CONTACT,
     HAZARD_LIST,
     IDS,
@@ -13,6 +14,7 @@ from upstand.edition.schema.kinds.vocabulary import (
     PROSES,
     STAGES,
     STOP,
+    WHEN,
     refs,
 )
 from upstand.edition.schema.shapes import (
@@ -124,6 +126,8 @@ CHECKS: Mapping[str, Field] = {
     "method": must(PROSE, "how it is looked at"),
     "acceptance": must(PROSE, "what is good enough"),
     "whom": may(CONTACT, "who has to say so"),
+    "by": may(Choice(BY), "by when it is confirmed"),
+    "when": may(WHEN, "what calls it, besides the records that list it: any of, all of"),
     "standard": may(Statement(), "a published measure"),
 }
 
