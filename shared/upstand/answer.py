@@ -97,7 +97,7 @@ def answer(query: Query, edition: Edition) -> Answer:
     )
     cautions: tuple[Caution, ...] = or_else(lambda: find_cautions(triggers, edition), ())
     checks: tuple[Record, ...] = or_else(lambda: find_checks(settled, triggers, edition), ())
-    tools: tuple[Record, ...] = or_else(lambda: find_tools(settled, procedure, edition), ())
+    tools: tuple[Record, ...] = or_else(lambda: find_tools(settled, procedure, checks, edition), ())
     standing: tuple[Standing, ...] = or_else(
         lambda: find_standing(settled, primers, timing, edition), ()
     )

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from upstand.edition import Edition, Record
 from upstand.procedure.steps import Procedure
 from upstand.query.defaults import Settled
@@ -9,8 +11,10 @@ from upstand.query.defaults import Settled
 __all__ = ["find_tools"]
 
 
-def find_tools(settled: Settled, procedure: Procedure, edition: Edition) -> tuple[Record, ...]:
-    """Return the tools of preparations, activities and what the detail adds to them."""
+def find_tools(
+    settled: Settled, procedure: Procedure, checks: Iterable[Record], edition: Edition
+) -> tuple[Record, ...]:
+    """Return the tools of preparations, activities, the detail's own work, resin and checks."""
     paths: dict[str, None] = {}
     for step in procedure.steps:
         for part in step.preparations:
@@ -19,4 +23,7 @@ def find_tools(settled: Settled, procedure: Procedure, edition: Edition) -> tupl
         for work in settled.detail.get("work", ()):
             if work["activity"] == step.activity.path:
                 paths |= dict.fromkeys(work.get("tools", ()))
+    if procedure.steps:
+        for record in (settled.resin, *checks):
+            paths |= dict.fromkeys(record.get("tools", ()))
     return tuple(edition.record(path) for path in paths)

@@ -26,8 +26,8 @@ EXPECTED = [
     '(found Grinder) [shape] -> write prose in both languages: {en: "...", es: "..."}',
     "sections/standard-shapes.yaml: tables.angle.rows.1: does not fit the columns (found "
     "['L4X4X1/4']) [shape] -> a cell for each column",
-    "terms/list.yaml: is not {name, note?, means, said, of?} (found ['one']) [shape] -> "
-    "write {name, note?, means, said, of?}",
+    "terms/list.yaml: is not {name, note?, means, said, not_said?, of?} (found "
+    "['one']) [shape] -> write {name, note?, means, said, not_said?, of?}",
 ]
 
 

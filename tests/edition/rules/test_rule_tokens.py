@@ -10,8 +10,9 @@ EXPECTED = [
     "cautions/sparks.yaml: when.2.0: is nothing that a detail can bring up (found "
     "activity/grnd) [tokens] -> nearest: activity/grind",
     "cautions/sparks.yaml: when.3.1: is nothing that a detail can bring up (found "
-    "weather/hot) [tokens] -> write always, hazard/ID, activity/ID, substrate/ID, "
-    "resin/ID, primer/ID, detail/ID",
+    "weather/hot) [tokens] -> write one of: always, members, plates, resin, primer, "
+    "hazard/ID, family/ID, activity/ID, detail/ID, primer/ID, resin/ID, section/ID, "
+    "substrate/ID, tool/ID",
 ]
 
 

@@ -64,6 +64,7 @@ RESINS: Mapping[str, Field] = {
     "fleece": may(Ref(("fleeces",)), "the fleece of the system"),
     "volume_solids": may(ValueOf("fraction"), "what stays of it, by volume"),
     "max_pass": may(ValueOf("film"), "thickest single pass"),
+    "tools": may(refs("tools"), "what it takes besides"),
     "dose": may(DoseOf(), "catalyst, by weight, at temperatures"),
     "hazards": must(HAZARD_LIST, "what harm it can do"),
     "neighbours": must(PROSES, "what it does to what is near"),

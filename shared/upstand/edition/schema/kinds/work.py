@@ -126,6 +126,7 @@ CHECKS: Mapping[str, Field] = {
     "method": must(PROSE, "how it is looked at"),
     "acceptance": must(PROSE, "what is good enough"),
     "whom": may(CONTACT, "who has to say so"),
+    "tools": may(refs("tools"), "with what"),
     "by": may(Choice(BY), "by when it is confirmed"),
     "when": may(WHEN, "what calls it, besides the records that list it: any of, all of"),
     "standard": may(Statement(), "a published measure"),
