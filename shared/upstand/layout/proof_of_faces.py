@@ -7,8 +7,8 @@ All else is found again from those drawings and from where each piece is said to
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
-from itertools import combinations
+from collections.abc import Iterable, Mapping, Sequence
+from typing import NamedTuple
 
 import shapely
 from shapely import STRtree
@@ -16,6 +16,7 @@ from shapely.geometry.base import BaseGeometry
 from shapely.ops import unary_union
 
 from upstand.layout.model import Face, Fault, Fold, Layout, Line, Piece
+from upstand.layout.placed import Bounds, apart
 from upstand.query.defaults import Settled
 
 AREA_NOISE = 1e-6
@@ -27,6 +28,30 @@ Interval = tuple[float, float]
 ALONE = ("cap", "cover", "patch")
 
 
+class Laid(NamedTuple):
+    """A part of a piece where it lies; `rect` where it is its own bounding box."""
+
+    piece: Piece
+    shape: BaseGeometry
+    bounds: Bounds
+    rect: bool
+
+
+def _laid(pieces: Sequence[Piece]) -> dict[str, list[Laid]]:
+    """Sort the parts of all pieces by the face they lie on, measured at once."""
+    found: dict[str, list[Laid]] = {}
+    flat = [(piece, lying) for piece in pieces for lying in piece.lies]
+    if not flat:
+        return found
+    shapes = [lying.shape for _, lying in flat]
+    areas, boxes = shapely.area(shapes).tolist(), shapely.bounds(shapes).tolist()
+    for (piece, lying), area, (left, low, right, high) in zip(flat, areas, boxes, strict=True):
+        rect = abs((right - left) * (high - low) - area) <= 1e-9
+        part = Laid(piece, lying.shape, (left, low, right, high), rect)
+        found.setdefault(lying.face, []).append(part)
+    return found
+
+
 def prove_faces(layout: Layout, settled: Settled) -> tuple[Fault, ...]:
     """Check what must hold of every such layout; returns what does not."""
     assert layout.fleece is not None and layout.masking is not None
@@ -34,16 +59,18 @@ def prove_faces(layout: Layout, settled: Settled) -> tuple[Fault, ...]:
     lap = layout.parameters["fleece-lap"].value
     faces = {face.id: face for face in layout.faces}
     faults = [*_counted(layout), *_pieces_hold(pieces, faces)]
+    laid = _laid(pieces)
     for face in layout.faces:
-        shapes = [lying.shape for p in pieces for lying in p.lies if lying.face == face.id]
+        here = laid.get(face.id, [])
+        shapes = [part.shape for part in here]
         faults += _covered(face, shapes)
-        faults += _reveal(face, settled.sizes["reveal"].value, rounded=_rounded(layout))
+        faults += _reveal(face, settled.sizes["reveal"].value)
         faults += _off_the_tape(face, shapes, layout.parameters["fleece-to-tape"].value)
-        for kind in dict.fromkeys(p.kind for p in pieces if p.kind not in ALONE):
-            faults += _joints(face, [p for p in pieces if p.kind == kind], lap)
+        for kind in dict.fromkeys(p.piece.kind for p in here if p.piece.kind not in ALONE):
+            faults += _joints(face, [p for p in here if p.piece.kind == kind], lap)
         for fold in face.folds:
             if fold.face > face.id:
-                faults += _fold_crossed(face, faces[fold.face], fold, pieces, lap)
+                faults += _fold_crossed(face, faces[fold.face], fold, laid, lap)
     faults += _masks_apart(layout.faces)
     faults += _bonded(layout)
     return tuple(faults)
@@ -130,7 +157,11 @@ def _pieces_hold(pieces: Iterable[Piece], faces: dict[str, Face]) -> list[Fault]
 def _covered(face: Face, shapes: Sequence[BaseGeometry]) -> list[Fault]:
     """Fleece lies on all of the face's zone."""
     zone = _inside(face, face.zone)
-    bare = zone.difference(unary_union(shapes)) if shapes else zone
+    bare = zone
+    for shape in shapes:
+        bare = bare.difference(shape)
+        if bare.is_empty:
+            return []
     area = float(bare.area)
     # the corners off a patch are off its zone; they are a hundredth of it at most
     most = 1.0 if face.surface == "roof" and _is_patch(shapes) else DRAWN * 0.1
@@ -145,7 +176,7 @@ def _is_patch(shapes: Sequence[BaseGeometry]) -> bool:
     )
 
 
-def _reveal(face: Face, reveal: float, rounded: bool) -> list[Fault]:
+def _reveal(face: Face, reveal: float) -> list[Fault]:
     """The zone ends exactly the reveal before the tape, and nowhere else before the edge."""
     if not face.tape:
         taped = None
@@ -161,101 +192,163 @@ def _reveal(face: Face, reveal: float, rounded: bool) -> list[Fault]:
     zone, wanted = _inside(face, face.zone), _inside(face, wanted)
     off = float(zone.symmetric_difference(wanted).area)
     most = DRAWN + 1e-5 * float(zone.area)
-    del rounded
     return [Fault("reveal-off", face.id, off, reveal)] if off > most else []
 
 
 def _off_the_tape(face: Face, shapes: Sequence[BaseGeometry], least: float) -> list[Fault]:
     """No fleece comes nearer to the tape than allowed, or over it."""
+    if not shapes:
+        return []
     near = min(
-        (float(shape.distance(line)) for shape in shapes for line in face.tape), default=math.inf
+        (float(shapely.distance(shapes, line).min()) for line in face.tape), default=math.inf
     )
     if near < least - LENGTH_NOISE:
         return [Fault("fleece-near-tape", face.id, near, least)]
     return []
 
 
-def _joints(face: Face, pieces: Sequence[Piece], lap: float) -> list[Fault]:
+def _joints(face: Face, here: Sequence[Laid], lap: float) -> list[Fault]:
     """Two pieces of a kind that meet on a face lap by the limit."""
-    here = [(p, lying.shape) for p in pieces for lying in p.lies if lying.face == face.id]
+    if len(here) < 2:
+        return []
+    shapes = [part.shape for part in here]
+    met = STRtree(shapes).query(shapes, predicate="dwithin", distance=LENGTH_NOISE)
     faults = []
-    for (one, a), (other, b) in combinations(here, 2):
-        if one is other or a.distance(b) > LENGTH_NOISE:
+    for i, j in met.T.tolist():
+        a, b = here[i], here[j]
+        if i >= j or a.piece is b.piece:
             continue
-        both = a.intersection(b)
-        left, low, right, high = both.bounds if not both.is_empty else (0.0, 0.0, 0.0, 0.0)
-        wide = min(right - left, high - low)
+        wide = _overlap(a, b)
         # a turn-up is narrower than any lap: what it is part of laps on the face beside it
-        own = min(*_sides(a), *_sides(b))
-        if wide < min(lap, own) - 1e-4 and not _carried(one, other, pieces, face, lap):
+        own = min(_thin(a.bounds), _thin(b.bounds))
+        if wide < min(lap, own) - 1e-4 and not _carried(a.piece, b.piece, lap):
             faults.append(Fault("joint-short", face.id, wide, lap))
     return faults
 
 
-def _sides(shape: BaseGeometry) -> tuple[float, float]:
-    left, low, right, high = shape.bounds
-    return right - left, high - low
+def _overlap(a: Laid, b: Laid) -> float:
+    """Width of what two parts share."""
+    if a.rect and b.rect:
+        (al, ab, ar, at), (bl, bb, br, bt) = a.bounds, b.bounds
+        return max(0.0, min(min(ar, br) - max(al, bl), min(at, bt) - max(ab, bb)))
+    both = a.shape.intersection(b.shape)
+    return 0.0 if both.is_empty else _thin(both.bounds)
 
 
-def _carried(one: Piece, other: Piece, pieces: Sequence[Piece], face: Face, lap: float) -> bool:
-    """Whether the two lap enough where they meet on another face, or a third carries them."""
+def _thin(bounds: Bounds) -> float:
+    return min(bounds[2] - bounds[0], bounds[3] - bounds[1])
+
+
+def _carried(one: Piece, other: Piece, lap: float) -> bool:
+    """Whether the two lap enough where they meet on another face."""
     for lying in one.lies:
         for there in other.lies:
-            if lying.face != there.face:
-                continue
-            both = lying.shape.intersection(there.shape)
-            if not both.is_empty and min(*_sides(both)) >= lap - 1e-4:
-                return True
+            if lying.face == there.face:
+                both = lying.shape.intersection(there.shape)
+                if not both.is_empty and _thin(both.bounds) >= lap - 1e-4:
+                    return True
     return False
 
 
 def _fold_crossed(
-    face: Face, other: Face, fold: Fold, pieces: Sequence[Piece], lap: float
+    face: Face, other: Face, fold: Fold, laid: Mapping[str, Sequence[Laid]], lap: float
 ) -> list[Fault]:
     """Where fleece lies on both sides of a fold, some piece crosses it, a lap on both sides."""
-    here = _beside(face, fold.line, lap)
-    there = _beside(other, fold.there, lap)
-    length = math.dist(*fold.line)
-    wanted = _without([(0.0, length)], _bare(here, None, fold.line))
-    wanted = _without(wanted, _bare(there, None, fold.there))
-    for piece in pieces:
-        a = [x.shape for x in piece.lies if x.face == face.id]
-        b = [x.shape for x in piece.lies if x.face == other.id]
-        if a and b:
-            held = _without([(0.0, length)], _bare(here, unary_union(a), fold.line))
-            held = _without(held, _bare(there, unary_union(b), fold.there))
+    here, there = _beside(face, fold.line, lap), _beside(other, fold.there, lap)
+    if here is None or there is None:
+        return []
+    crossing: dict[int, tuple[list[Laid], list[Laid]]] = {}
+    for side, strip, on in ((0, here, face.id), (1, there, other.id)):
+        for part in laid.get(on, ()):
+            if not apart(part.bounds, strip.bounds):
+                crossing.setdefault(id(part.piece), ([], []))[side].append(part)
+    wanted = _both(here.along, there.along)
+    for a, b in crossing.values():
+        if a and b and wanted:
+            held = _both(here.held_by(a), there.held_by(b))
             wanted = _without(wanted, held)
     open_ = math.fsum(last - first for first, last in wanted)
     return [Fault("fold-not-crossed", face.id, open_, lap)] if open_ > 1e-3 else []
 
 
-def _beside(face: Face, line: Line, lap: float) -> BaseGeometry:
-    """Draw the zone beside a fold, a lap deep."""
-    strip = shapely.linestrings(line).buffer(lap, cap_style="flat")
-    return _inside(face, face.zone).intersection(strip)
+class Strip:
+    """The zone beside a fold, a lap deep; where along the fold there is any."""
+
+    def __init__(self, zone: BaseGeometry, line: Line, rect: bool) -> None:
+        """Keep the zone, and the fold's line in the axes of its face."""
+        self.zone, self.rect = zone, rect
+        (self.x, self.y), (bx, by) = line
+        self.length = math.hypot(bx - self.x, by - self.y)
+        self.ux, self.uy = (bx - self.x) / self.length, (by - self.y) / self.length
+        self.bounds: Bounds = zone.bounds
+        self.along = [self.span(p.bounds) for p in _parts(zone)]
+
+    def span(self, bounds: Bounds) -> Interval:
+        """Where along the fold a box lies."""
+        left, low, right, high = bounds
+        at = [
+            (x - self.x) * self.ux + (y - self.y) * self.uy
+            for x, y in ((left, low), (right, low), (left, high), (right, high))
+        ]
+        return max(0.0, min(at)), min(self.length, max(at))
+
+    def held_by(self, parts: Sequence[Laid]) -> list[Interval]:
+        """Where along the fold the parts of one piece lie over the whole depth."""
+        if self.rect and all(part.rect for part in parts):
+            left, low, right, high = self.bounds
+            flat = abs(self.ux) > 0.5
+            deep = (1, 3) if flat else (0, 2)
+            first, last = (low, high) if flat else (left, right)
+            whole = [
+                self.span(p.bounds)
+                for p in parts
+                if p.bounds[deep[0]] <= first + 1e-6 and p.bounds[deep[1]] >= last - 1e-6
+            ]
+            if whole or len(parts) == 1:
+                return whole
+        shapes = [part.shape for part in parts]
+        rest = self.zone.difference(shapes[0] if len(shapes) == 1 else unary_union(shapes))
+        bare = [self.span(p.bounds) for p in _parts(rest) if p.area > AREA_NOISE]
+        return _without(self.along, bare)
 
 
-def _bare(zone: BaseGeometry, laid: BaseGeometry | None, line: Line) -> list[Interval]:
-    """Find where along a fold the zone beside it is missing, or what is laid does not cover it."""
+def _beside(face: Face, line: Line, lap: float) -> Strip | None:
+    """Draw the zone beside a fold, a lap deep; None where there is none."""
     (ax, ay), (bx, by) = line
-    length = math.hypot(bx - ax, by - ay)
-    ux, uy = (bx - ax) / length, (by - ay) / length
-    if laid is None:
-        edge = shapely.linestrings(line).buffer(1e-3, cap_style="flat")
-        touching = zone.intersection(edge)
-        there = [_along(part, (ax, ay), (ux, uy)) for part in _parts(touching)]
-        return _without([(0.0, length)], there)
-    rest = zone.difference(laid)
-    return [_along(part, (ax, ay), (ux, uy)) for part in _parts(rest) if part.area > AREA_NOISE]
+    level, plumb = ay == by, ax == bx
+    strip = (
+        shapely.box(
+            min(ax, bx) - (lap if plumb else 0.0),
+            min(ay, by) - (lap if level else 0.0),
+            max(ax, bx) + (lap if plumb else 0.0),
+            max(ay, by) + (lap if level else 0.0),
+        )
+        if level or plumb
+        else shapely.linestrings(line).buffer(lap, cap_style="flat")
+    )
+    zone = _inside(face, face.zone).intersection(strip)
+    if zone.is_empty or zone.area <= AREA_NOISE:
+        return None
+    # only what lies against the fold itself has to be held
+    edge = shapely.linestrings(line)
+    near = [part for part in _parts(zone) if part.distance(edge) <= LENGTH_NOISE]
+    if not near:
+        return None
+    zone = near[0] if len(near) == 1 else unary_union(near)
+    left, low, right, high = zone.bounds
+    rect = len(near) == 1 and abs((right - left) * (high - low) - zone.area) <= 1e-9
+    return Strip(zone, line, rect)
 
 
 def _parts(shape: BaseGeometry) -> list[BaseGeometry]:
     return [p for p in getattr(shape, "geoms", [shape]) if not p.is_empty and p.area > 0.0]
 
 
-def _along(shape: BaseGeometry, start: tuple[float, float], way: tuple[float, float]) -> Interval:
-    at = [(x - start[0]) * way[0] + (y - start[1]) * way[1] for x, y in shape.exterior.coords]
-    return min(at), max(at)
+def _both(one: Sequence[Interval], other: Sequence[Interval]) -> list[Interval]:
+    """Find where two sets of intervals overlap."""
+    return [
+        (max(a, c), min(b, d)) for a, b in one for c, d in other if min(b, d) - max(a, c) > 1e-7
+    ]
 
 
 def _without(intervals: Sequence[Interval], taken: Iterable[Interval]) -> list[Interval]:
