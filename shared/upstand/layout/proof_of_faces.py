@@ -65,6 +65,7 @@ def prove_faces(layout: Layout, settled: Settled) -> tuple[Fault, ...]:
         shapes = [part.shape for part in here]
         faults += _covered(face, shapes)
         faults += _reveal(face, settled.sizes["reveal"].value)
+        faults += _out_of_the_seat(face, shapes)
         faults += _off_the_tape(face, shapes, layout.parameters["fleece-to-tape"].value)
         for kind in dict.fromkeys(p.piece.kind for p in here if p.piece.kind not in ALONE):
             faults += _joints(face, [p for p in here if p.piece.kind == kind], lap)
@@ -207,6 +208,15 @@ def _off_the_tape(face: Face, shapes: Sequence[BaseGeometry], least: float) -> l
     return []
 
 
+def _out_of_the_seat(face: Face, shapes: Sequence[BaseGeometry]) -> list[Fault]:
+    """Nothing lies within a ring's seat, which the tape goes round."""
+    if not getattr(face.sheet, "interiors", ()):
+        return []
+    seat = [shapely.Polygon(ring) for ring in face.sheet.interiors]
+    over = max((float(s.intersection(hole).area) for s in shapes for hole in seat), default=0.0)
+    return [Fault("in-seat", face.id, over)] if over > AREA_NOISE else []
+
+
 def _joints(face: Face, here: Sequence[Laid], lap: float) -> list[Fault]:
     """Two pieces of a kind that meet on a face lap by the limit."""
     if len(here) < 2:
@@ -221,7 +231,7 @@ def _joints(face: Face, here: Sequence[Laid], lap: float) -> list[Fault]:
         wide = _overlap(a, b)
         # a turn-up is narrower than any lap: what it is part of laps on the face beside it
         own = min(_thin(a.bounds), _thin(b.bounds))
-        if wide < min(lap, own) - 1e-4 and not _carried(a.piece, b.piece, lap):
+        if wide < min(lap, own) - 1e-4:
             faults.append(Fault("joint-short", face.id, wide, lap))
     return faults
 
@@ -237,17 +247,6 @@ def _overlap(a: Laid, b: Laid) -> float:
 
 def _thin(bounds: Bounds) -> float:
     return min(bounds[2] - bounds[0], bounds[3] - bounds[1])
-
-
-def _carried(one: Piece, other: Piece, lap: float) -> bool:
-    """Whether the two lap enough where they meet on another face."""
-    for lying in one.lies:
-        for there in other.lies:
-            if lying.face == there.face:
-                both = lying.shape.intersection(there.shape)
-                if not both.is_empty and _thin(both.bounds) >= lap - 1e-4:
-                    return True
-    return False
 
 
 def _fold_crossed(
