@@ -223,17 +223,22 @@ def _joints(face: Face, here: Sequence[Laid], lap: float) -> list[Fault]:
         return []
     shapes = [part.shape for part in here]
     met = STRtree(shapes).query(shapes, predicate="dwithin", distance=LENGTH_NOISE)
-    faults = []
+    pairs: dict[tuple[int, int], tuple[float, float]] = {}
     for i, j in met.T.tolist():
         a, b = here[i], here[j]
         if i >= j or a.piece is b.piece:
             continue
-        wide = _overlap(a, b)
         # a turn-up is narrower than any lap: what it is part of laps on the face beside it
-        own = min(_thin(a.bounds), _thin(b.bounds))
-        if wide < min(lap, own) - 1e-4:
-            faults.append(Fault("joint-short", face.id, wide, lap))
-    return faults
+        least = min(lap, _thin(a.bounds), _thin(b.bounds))
+        pair = (id(a.piece), id(b.piece))
+        wide, before = pairs.get(pair, (0.0, least))
+        # two pieces that go round a corner meet in several places: one whole lap joins them
+        pairs[pair] = (max(wide, _overlap(a, b)), max(least, before))
+    return [
+        Fault("joint-short", face.id, wide, lap)
+        for wide, least in pairs.values()
+        if wide < least - 1e-4
+    ]
 
 
 def _overlap(a: Laid, b: Laid) -> float:
