@@ -115,6 +115,25 @@ DRAIN, SCUPPER, CRACK, PATCH = (
     "patch on a hole",
 )
 
+
+def swapped(layout: Layout) -> Layout:
+    return surface("roof", 9.0)(surface("wall", -9.0)(layout))
+
+
+def on_the_seat(layout: Layout) -> Layout:
+    more = Lying("bowl", box(-1, -1, 1, 1))
+    spoil = pieces(lambda p: replace(p, lies=(*p.lies, more)) if p.id == "bowl-1" else p)
+    return spoil(layout)
+
+
+def unbonded(layout: Layout) -> Layout:
+    return replace(layout, breaker=box(-1, 3, 131, 5))
+
+
+def nowhere(layout: Layout) -> Layout:
+    return pieces(lambda p: replace(p, lies=(Lying("wall", box(0, 0, 1, 1)),)))(layout)
+
+
 PLANTED: list[tuple[str, str, Spoil, str]] = [
     ("a base piece left out", WALL, without("base-2"), "zone-bare"),
     ("a wall piece left out", WALL, without("wall-1"), "zone-bare"),
