@@ -34,8 +34,14 @@ class Labels:
         return self.words.say(f"grade-{grade}")
 
     def rule(self, statement: Mapping[str, Any]) -> str:
-        """Say a published rule with its grade."""
-        return f"{statement['text']} ({self.grade(statement['grade'])})"
+        """Say a rule with its grade, and the source where one is named."""
+        source = statement["source"]
+        named = "" if source is None else f": {self.name(f'sources/{source}')}"
+        return f"{statement['text']} ({self.grade(statement['grade'])}{named})"
+
+    def rule_lead(self, statement: Mapping[str, Any]) -> str:
+        """Return what leads a rule: published only where a source is named."""
+        return f"{self['published' if statement['source'] else 'measure-of']}: "
 
     def term(self, term: str) -> str:
         """Return a word of the trade, such as `height` or `hold-point`."""

@@ -282,6 +282,9 @@ class _Writer:
             ],
             **self.supply(material.one),
             "why": why,
+            "neighbours": list(record.texts("neighbours", self.lang))
+            if record.has("neighbours")
+            else [],
         }
 
     def line_label(self, line: str, surface: str | None) -> str:
@@ -307,6 +310,7 @@ class _Writer:
                 "mixes": None,
                 "mixes_text": "",
                 "why": self.words.say("no-rate"),
+                "neighbours": [],
             }
             for record in self.answer.tools
             if record.get("sort") in USED_UP and record.path not in named

@@ -23,6 +23,11 @@ def _used(answer: Answer, graph: Graph, shelf: Shelf) -> Iterator[tuple[str, str
         for rule in caution.record.get("rules", ()):
             if rule["basis"].get("source"):
                 yield rule["basis"]["source"], rule["basis"]["grade"], caution.record.path
+    confirmed = [c.check for c in answer.verdict.confirm if c.check is not None]
+    for check in (*answer.checks, *confirmed):
+        standard = check.get("standard")
+        if standard is not None and standard["basis"].get("source"):
+            yield standard["basis"]["source"], standard["basis"]["grade"], check.path
     for step in answer.procedure.steps:
         for part in step.preparations:
             standard = part.record.get("steps")[part.step].get("standard")

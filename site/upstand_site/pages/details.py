@@ -12,7 +12,13 @@ from upstand_site.markdown import Page, box, bullets, folded, table, wrapped
 from upstand_site.pages.figures import figures
 from upstand_site.pages.limits import applies, limit_text
 from upstand_site.pages.order import order_of_work
-from upstand_site.pages.parts import caution_summary, grades_of, statements, value_name
+from upstand_site.pages.parts import (
+    caution_summary,
+    grades_of,
+    statement_of,
+    statements,
+    value_name,
+)
 from upstand_site.pages.sizes import size_tables
 from upstand_site.pages.surfaces import surface_table
 
@@ -89,7 +95,10 @@ def _confirm(context: Context, page: Page, example: Example) -> None:
         if context.edition.has(confirm["id"]):
             name = context.link(page, confirm["id"], name)
         good = confirm["acceptance"] or confirm["text"]
-        items.append(f'**{name}.** <span class="good">{context.plain(good)}</span>')
+        item = f'**{name}.** <span class="good">{context.plain(good)}</span>'
+        if context.edition.has(confirm["id"]):
+            item += statement_of(context, page, context.edition.record(confirm["id"]))
+        items.append(item)
     page.heading(label("head.confirm"), "confirm")
     page.add(label("confirm-lead"), wrapped("ticks", bullets(items)))
 

@@ -73,8 +73,14 @@ def confirm_list(context: Context, page: Page, paths: Iterable[Any]) -> str:
         record = context.edition.record(str(path))
         item = f"**{context.link(page, record.path)}.** {context.text(record, 'method')} "
         item += f"*{context.label('good')}* {context.text(record, 'acceptance')}"
-        items.append(item)
+        items.append(item + statement_of(context, page, record))
     return wrapped("ticks", bullets(items)) if items else ""
+
+
+def statement_of(context: Context, page: Page, check: Record) -> str:
+    """Return the number that a check goes by, with its grade and source; nothing where none."""
+    rule = check.get("standard")
+    return f" {context.said(rule['says'])} {context.grade(page, rule)}" if rule else ""
 
 
 def statements(context: Context, page: Page, rules: Iterable[Any]) -> str:

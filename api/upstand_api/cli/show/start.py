@@ -76,16 +76,28 @@ def show_confirm(paper: Paper, document: Mapping[str, Any], labels: Labels, *, s
     if not document["confirm"]:
         return
     paper.heading(labels["confirm"])
+    last = None
     for point in document["confirm"]:
+        if point["by"] and point["by"] != last:
+            last = point["by"]
+            paper.para(f"{labels[f'by-{last}']}:", bold=True)
         name = f"{point['name']}. " if point["name"] else ""
         if short and point["acceptance"]:  # else the text itself says what has to be so
             paper.para(point["name"] or point["text"], 0, TICK)
+            _statement(paper, point["standard"], labels)
             continue
         paper.para(f"{name}{point['text']}", 0, TICK)
         if point["acceptance"]:
             paper.para(point["acceptance"], 4, f"{labels['good']}: ")
+        _statement(paper, point["standard"], labels)
         if point["whom"]:
             paper.para(f"{labels['if-not']}: {point['whom']}", 4)
+
+
+def _statement(paper: Paper, standard: Mapping[str, Any] | None, labels: Labels) -> None:
+    """Say the number that a check goes by."""
+    if standard is not None:
+        paper.para(labels.rule(standard), 4, labels.rule_lead(standard))
 
 
 def show_assumed(paper: Paper, document: Mapping[str, Any], labels: Labels, *, short: bool) -> None:

@@ -18,12 +18,18 @@ STAGES: Final = ("confirm", "hold", "inspect")
 def show_steps(paper: Paper, document: Mapping[str, Any], labels: Labels, *, short: bool) -> None:
     """List the steps in order; a hold point is marked in words."""
     paper.heading(labels["do"])
+    beside = {material["id"]: material["neighbours"] for material in document["materials"]}
+    resins = {"mix": document["resin"]["id"]}
     for step in document["steps"]:
         number = f"{step['n']}. "
         pad = len(number)
         paper.para(step["name"].upper(), 0, number, bold=True)
         if not short:
             paper.para(step["text"], pad)
+            if step["here"]:
+                paper.para(step["here"], pad)
+            for near in beside.get(step["primer"] or resins.get(step["activity"], ""), ()):
+                paper.para(near, pad, f"{labels['neighbours']}: ")
             _parts(paper, step["parts"], pad, labels)
         for hold in step["holds"]:
             lead = f"[{labels.term('hold-point').upper()}] "
@@ -46,7 +52,7 @@ def _parts(paper: Paper, parts: Sequence[Mapping[str, Any]], pad: int, labels: L
             if part[key]:
                 paper.para(part[key], pad + 2, f"{labels[key]}: ")
         if part["standard"]:
-            paper.para(labels.rule(part["standard"]), pad + 2, f"{labels['published']}: ")
+            paper.para(labels.rule(part["standard"]), pad + 2, labels.rule_lead(part["standard"]))
 
 
 def show_times(paper: Paper, document: Mapping[str, Any], labels: Labels) -> None:
@@ -78,4 +84,4 @@ def show_checks(paper: Paper, document: Mapping[str, Any], labels: Labels) -> No
             paper.para(f"{check['name']}. {check['method']}", 0, TICK)
             paper.para(check["acceptance"], 4, f"{labels['good']}: ")
             if check["standard"]:
-                paper.para(labels.rule(check["standard"]), 4, f"{labels['published']}: ")
+                paper.para(labels.rule(check["standard"]), 4, labels.rule_lead(check["standard"]))

@@ -14,6 +14,7 @@ from upstand_api.openapi.shapes_of_answers.parts import (
     listed,
     quantity,
     string,
+    strings,
     whole,
 )
 
@@ -58,6 +59,7 @@ class MaterialSchema(SupplySchema):
 
     lines = listed(LineSchema, "what the need consists of")
     why = string("why there is no quantity", null=True)
+    neighbours = strings("what it does to what is near it, and when")
 
 
 def _if_known(said: str) -> fields.Nested:
