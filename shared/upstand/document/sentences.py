@@ -170,6 +170,8 @@ class Saying:
             time = self.answer.timing.find(f"{name}/{primer}")
             if time is None:
                 continue
+            if time.window:
+                return self.words.say("primer-sign", sign=self.time(time))
             sign = time.product.value(time.field).sign
             if time.sign and sign is not None:
                 return sign[self.lang]

@@ -96,7 +96,7 @@ class Timing:
 
     def _wait_known(self, primer: Record) -> bool:
         waits = [time for time in self.times if time.product is primer and time.field in WAITS]
-        return any(t.low is not None or t.sign or t.why == "range" for t in waits)
+        return any(t.low is not None or t.sign or t.window or t.why == "range" for t in waits)
 
 
 def find_temperatures(now: Now, edition: Edition) -> Temperatures:

@@ -24,7 +24,7 @@ PRIMERS: Mapping[str, Field] = {
     "mixing": MIXING,
     "pot_life": may(TimeOf(), "how long it can be used once mixed"),
     "cure": may(TimeOf(), "wait before resin"),
-    "flash_off": may(TimeOf(), "wait until its solvent has left"),
+    "flash_off": may(TimeOf(words=True), "wait until its solvent has left; or the sign of it"),
     "cover_within": must(TimeOf(words=True), "end of priming to start of resin, at most"),
     "coverage": must(ValueOf("coverage"), "area that a gallon covers in one coat"),
     "coats": must(ValueOf("count"), "coats, where the substrate does not say"),
