@@ -7,8 +7,8 @@ from collections.abc import Callable
 EXPECTED = [
     "loose.yaml: lies outside the kinds' folders [file] -> move it to one",
     "rooofs: is not a kind [file] -> use one of: activities, cautions, checks, details, "
-    "fleeces, inputs, limits, packs, parameters, preparations, primers, resins, sections, sources, "
-    "substrates, terms, tools",
+    "fleeces, inputs, limits, packs, parameters, preparations, primers, resins, sections, "
+    "sources, substrates, terms, tools, topics, troubles",
     "terms/Bad_Id.yaml: has an id ('Bad_Id') that is not one [file] -> use a-z, 0-9 and "
     "-, up to 64",
     "terms/alias.yaml: line 2, name: uses an alias (found *one) [yaml] -> write the value out",

@@ -7,6 +7,9 @@ from collections.abc import Callable
 EXPECTED = [
     "checks/forgotten.yaml: is called by nothing, so that nobody ever reads it [uncalled]"
     " -> name it where it is used, give it `when`, or take the file out",
+    "cautions/weather.yaml: when: waits for a hazard that no record has, so that nobody "
+    "ever reads it [uncalled] -> name the hazard where it is, or call it by what else "
+    "brings it up",
     "tools/whisk.yaml: is called by nothing, so that nobody ever reads it [uncalled] -> "
     "name it where it is used, give it `when`, or take the file out",
 ]
