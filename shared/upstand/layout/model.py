@@ -283,6 +283,7 @@ class Layout:
     gap_in: float | None = None
     faces: tuple[Face, ...] = ()
     sizes: Mapping[str, Traced] = field(default_factory=dict)
+    plates: tuple[Lying, ...] = ()
     bond_breaker: Traced | None = None
     breaker: BaseGeometry | None = field(default=None, compare=False, repr=False)
     asks: tuple[Ask, ...] = ()

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from shapely.ops import unary_union
 
 from upstand.formulas import areas
-from upstand.layout.model import LayoutRefusal, Region, Surface
+from upstand.layout.model import LayoutRefusal, Lying, Region, Surface
 from upstand.layout.pieces import PieceMaker
 from upstand.layout.placed import (
     PlacedMember,
@@ -107,6 +107,7 @@ def lay_roof(b: Builder, outline: Outline, cut: Cut, *, hole: bool = True) -> Tr
         own = region is outline.region
         face = f"roof-{number}"
         here = parts if own else []
+        b.drawn += [Lying(face, outline.plates[n].outline) for n in region.plates]
         maker.covers([outline.plates[n] for n in region.plates], region, here, face)
         _take(b, maker)
         width, length = (

@@ -72,6 +72,7 @@ def prove_faces(layout: Layout, settled: Settled) -> tuple[Fault, ...]:
         for fold in face.folds:
             if fold.face > face.id:
                 faults += _fold_crossed(face, faces[fold.face], fold, laid, lap)
+    faults += _plates_covered(layout, laid, faces)
     faults += _masks_apart(layout.faces)
     faults += _bonded(layout)
     return tuple(faults)
@@ -364,6 +365,24 @@ def _without(intervals: Sequence[Interval], taken: Iterable[Interval]) -> list[I
             cut += [(low, min(high, first)), (max(low, last), high)]
         left = [(low, high) for low, high in cut if high - low > 1e-7]
     return left
+
+
+def _plates_covered(
+    layout: Layout, laid: Mapping[str, Sequence[Laid]], faces: Mapping[str, Face]
+) -> list[Fault]:
+    """Every plate is covered past its edges, but for what stands there or lies in a wall."""
+    margin = layout.parameters["plate-margin"].value
+    faults = []
+    for number, plate in enumerate(layout.plates, 1):
+        face = faces.get(plate.face)
+        covers = [p.shape for p in laid.get(plate.face, ()) if p.piece.kind == "cover"]
+        wanted = plate.shape.buffer(margin - LENGTH_NOISE, join_style="mitre")
+        if face is not None:
+            wanted = _inside(face, wanted.intersection(face.sheet))
+        bare = wanted.difference(unary_union(covers)) if covers else wanted
+        if bare.area > AREA_NOISE:
+            faults.append(Fault("plate-bare", f"plate-{number}", float(bare.area), margin))
+    return faults
 
 
 def _masks_apart(faces: Sequence[Face]) -> list[Fault]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
@@ -95,6 +96,10 @@ class Builder:
         self.sizes: dict[str, Traced] = dict(settled.sizes)
         self.islands: list[Traced] = []
         self.breaker: BaseGeometry | None = None
+        self.drawn: list[Lying] = []
+        #: Where on the roof's own axes a run is drawn: mirrored where the roof lies below its line,
+        #: islands no nearer to its beginning than this.
+        self.mirrored, self.clear = False, -math.inf
 
     # sizes
 
@@ -443,9 +448,16 @@ class Builder:
         plate = self.settled.plates[number]
         x = plate.at[0].value if plate.at else 0.0
         half, deep = plate.width.value / 2.0 + margin, plate.length.value / 2.0 + margin
+        # the cover decides where both are drawn
+        room = plate.width.value / 2.0 + self.given["plate-margin"].value
         if length is not None:
-            x = length / 2.0 if 2.0 * half > length else min(max(x, half), length - half)
-        return shapely.box(x - half, out.value - deep, x + half, out.value + deep)
+            x = length / 2.0 if 2.0 * room > length else min(max(x, room), length - room)
+        else:
+            x = max(x, self.clear + room)
+        low, high = out.value - deep, out.value + deep
+        if self.mirrored:
+            low, high = -high, -low
+        return shapely.box(x - half, low, x + half, high)
 
     def _cover(self, number: int, out: Traced, length: float, face: str) -> None:
         margin = self.given["plate-margin"]
@@ -457,6 +469,7 @@ class Builder:
         if before.value < 0.0:
             behind = reckon(runs.behind_wall, before=before, width=width)
         box = self._plate_box(number, out, margin.value, length)
+        self.drawn.append(Lying(face, self._plate_box(number, out, 0.0, length)))
         left, low, right, high = box.bounds
         self._covers(width, deep, Rectangle(left, low, right, high), behind, face)
 
@@ -470,9 +483,13 @@ class Builder:
     ) -> None:
         grid = fit_roll(width, deep, *self.roll, self.lap)
         for part in grid.rectangles(where, self.lap.value):
-            on_roof = Rectangle(part.left, max(part.low, 0.0), part.right, max(part.high, 0.0))
-            if behind is None:
-                on_roof = part
+            on_roof = part
+            if behind is not None and self.mirrored:
+                low, high = min(part.low, 0.0), min(part.high, 0.0)
+                on_roof = Rectangle(part.left, low, part.right, high)
+            elif behind is not None:
+                low, high = max(part.low, 0.0), max(part.high, 0.0)
+                on_roof = Rectangle(part.left, low, part.right, high)
             area = self.rectangle(grid.width, grid.length)
             net = area
             lost = (part.length - on_roof.length) * part.width
@@ -504,6 +521,7 @@ class Builder:
         deep = reckon(areas.grown_side, side=plate.length, margin=margin)
         cover = self._plate_box(number, out, margin.value)
         face = f"island-{number + 1}"
+        self.drawn.append(Lying(face, self._plate_box(number, out, 0.0)))
         left, low, right, high = cover.bounds
         self._covers(width, deep, Rectangle(left, low, right, high), None, face)
         sides = [reckon(areas.grown_side, side=side, margin=self.reveal) for side in (width, deep)]
@@ -566,6 +584,7 @@ class Builder:
             coated=total("area coated, out to the tape", found),
             girth=girth,
             faces=tuple(self.faces),
+            plates=tuple(self.drawn),
             bond_breaker=bond_breaker,
             breaker=self.breaker,
             asks=tuple(self.asks),

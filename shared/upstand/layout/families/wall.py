@@ -129,7 +129,11 @@ def lay_out_corner(settled: Settled, edition: Edition) -> Layout:
     """Lay out a corner of two walls: a strip through it on the roof, and one up each wall."""
     b = Builder(settled, edition, ("corner-arm",))
     inside = settled.choices["corner"] == "inside"
-    w, plates = b.plates(b.size("flange"), _arm(b, b.size("flange")).value)
+    b.mirrored = not inside
+    # an island stands beside the first arm, clear of the second
+    b.clear = b.size("flange").value + 3.0 * b.reveal.value if inside else 0.0
+    drawn = b.sizes.get("length") or _arm(b, b.size("flange"))
+    w, plates = b.plates(b.size("flange"), drawn.value)
     if "length" in b.sizes:
         arm = b.size("length")
         least = b.plus(w, b.lap).value
