@@ -11,6 +11,7 @@ with eight callers at once against one.
 from __future__ import annotations
 
 import copy
+import gc
 import itertools
 import json
 import statistics
@@ -130,6 +131,8 @@ def main() -> None:
         return write_json(write(answer(read_requirements(json.loads(body), edition), edition)))
 
     whole(json.dumps({**REQUIREMENTS, "height": "11 in"}))  # imports and the like are no question's
+    gc.collect()
+    gc.freeze()  # as the worker does
     answers, ratios = [], []
     for body in bodies:
         told: list[str] = []

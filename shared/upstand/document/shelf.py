@@ -65,12 +65,15 @@ class Shelf:
 
     def tool(self, record: Record) -> dict[str, Any]:
         """Write down a tool."""
-        return {
-            "id": record.id,
-            "name": record.text("name", self.lang),
-            "sort": record.get("sort"),
-            "use": record.text("use", self.lang),
-        }
+        key = ("tool", record.path)
+        if key not in self._written:
+            self._written[key] = {
+                "id": record.id,
+                "name": record.text("name", self.lang),
+                "sort": record.get("sort"),
+                "use": record.text("use", self.lang),
+            }
+        return {**self._written[key]}
 
     def check(self, record: Record) -> dict[str, Any]:
         """Write down a check."""
@@ -146,10 +149,12 @@ class Shelf:
         key = ("limits", detail.path)
         if key not in self._written:
             self._written[key] = tuple(
-                (value.source, value.grade, value.where)
-                for limit in limits_of(self.edition, detail)
-                for value in limit.values().values()
-                if value.source
+                dict.fromkeys(
+                    (value.source, value.grade, value.where)
+                    for limit in limits_of(self.edition, detail)
+                    for value in limit.values().values()
+                    if value.source
+                )
             )
         found: tuple[tuple[str, str, str], ...] = self._written[key]
         return found

@@ -38,7 +38,7 @@ def _used(answer: Answer, graph: Graph, shelf: Shelf) -> Iterator[tuple[str, str
 def list_sources(answer: Answer, graph: Graph, shelf: Shelf) -> list[dict[str, Any]]:
     """List each source once, with the grades and the places it is used at."""
     uses: dict[str, list[tuple[str, str]]] = {}
-    for source, grade, where in _used(answer, graph, shelf):
+    for source, grade, where in dict.fromkeys(_used(answer, graph, shelf)):
         uses.setdefault(source, []).append((grade, where))
     found = []
     for path, places in sorted(uses.items()):

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import lru_cache
 from typing import Any
 
 from upstand.answer import Answer
@@ -80,7 +81,19 @@ def _origin(origin: Origin) -> dict[str, str]:
 
 
 def _shown(traced: Traced, words: Words) -> dict[str, Any]:
-    return {**(words.speech.json(traced) or {}), "origin": _origin(traced.origin)}
+    shown = words.speech.json(traced) or {}
+    shown["origin"] = _origin(traced.origin)
+    return shown
+
+
+@lru_cache(maxsize=1024)
+def _in_words(formula: str, lang: str, factors: bool, no_break: bool) -> str:
+    if not formula:
+        return ""
+    if formula == TOTAL:
+        return sum_words(lang)
+    text = formula_words(REGISTER[formula], lang, factors=factors)
+    return text if no_break else text.replace(NO_BREAK, " ")
 
 
 def explain(
@@ -96,15 +109,7 @@ def explain(
     """
     shown = {} if shown is None else shown
     working, speech, lang = traced.working, words.speech, words.lang
-    if working is None:
-        formula, text = "", ""
-    elif working.formula == TOTAL:
-        formula, text = TOTAL, sum_words(lang)
-    else:
-        formula = working.formula
-        text = formula_words(REGISTER[formula], lang, factors=speech.system == "us")
-        if not speech.no_break:
-            text = text.replace(NO_BREAK, " ")
+    formula = working.formula if working else ""
     inputs = []
     for name, part in working.inputs if working else ():
         written = shown.get(id(part))
@@ -113,7 +118,7 @@ def explain(
         inputs.append({"name": name, "label": name_words(name, lang), **written})
     return {
         "formula": formula,
-        "words": text,
+        "words": _in_words(formula, lang, speech.system == "us", speech.no_break),
         "inputs": inputs,
         "result": speech.json(traced),
         "origin": _origin(traced.origin),

@@ -66,6 +66,7 @@ def takes(edition: Edition, detail: str, name: str) -> bool:
     return name in inputs_of(edition, detail)
 
 
+@lru_cache(maxsize=512)
 def activities_of(edition: Edition, detail: Record) -> tuple[str, ...]:
     """Return the activities of a detail as paths, in the order of the work."""
     own = detail.get("activities", {})
@@ -79,6 +80,7 @@ def activities_of(edition: Edition, detail: Record) -> tuple[str, ...]:
     )
 
 
+@lru_cache(maxsize=512)
 def limits_of(edition: Edition, detail: Record) -> tuple[Record, ...]:
     """Return the limits that a detail is held to, in order."""
     if detail.has("limits"):

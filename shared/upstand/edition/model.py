@@ -177,10 +177,8 @@ class Record:
     def text(self, path: str, lang: str) -> str:
         """Return the prose at the dotted path in one language (``en`` or ``es``)."""
         found = self._find(path)
-        if isinstance(found, str):
-            return found
-        if isinstance(found, Mapping) and lang in found and isinstance(found[lang], str):
-            prose: str = found[lang]
+        prose = found.get(lang) if found.__class__ is MappingProxyType else found
+        if isinstance(prose, str):
             return prose
         raise UnknownValue(f"{self.path}: {path} ({lang})")
 

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass
+from functools import lru_cache
 from typing import Any
 
 from upstand.quantity.traced import Traced
@@ -16,33 +17,22 @@ class Speech:
     """Shows quantities in one system of units.
 
     no_break joins numbers and units by no-break spaces, for what will be wrapped on a page or a
-    screen; programs get plain spaces. `seen` keeps what was written: an answer shows a number
-    in several places.
+    screen; programs get plain spaces.
     """
 
     system: System
     no_break: bool = False
-    seen: dict[tuple[float, str, str | None], Quantity] = field(
-        default_factory=dict, compare=False, repr=False
-    )
-
-    def _shown(self, traced: Traced, style: str | None) -> Quantity:
-        key = (traced.value, traced.unit, style)
-        found = self.seen.get(key)
-        if found is None:
-            found = quantity(traced.value, traced.unit, self.system, style)
-            if not self.no_break:
-                found["text"] = found["text"].replace(NO_BREAK, " ")
-            self.seen[key] = found
-        return found
 
     def json(self, traced: Traced | None, style: str | None = None) -> dict[str, Any] | None:
         """Return `{"value", "unit", "text"}`, or None for None."""
-        return None if traced is None else {**self._shown(traced, style)}
+        if traced is None:
+            return None
+        return {**_written(traced.value + 0.0, traced.unit, self.system, style, self.no_break)}
 
     def text(self, traced: Traced, style: str | None = None) -> str:
         """Return the text of a quantity; `style` "up" or "down" rounds to the safe side."""
-        return self._shown(traced, style)["text"]
+        shown = _written(traced.value + 0.0, traced.unit, self.system, style, self.no_break)
+        return shown["text"]
 
     def span(
         self,
@@ -62,3 +52,17 @@ class Speech:
         _, _, unit_b = b.rpartition(gap)
         plain = unit_a == unit_b and gap not in number_a
         return f"{number_a}–{b}" if plain else f"{a} – {b}"
+
+
+@lru_cache(maxsize=4096)
+def _written(
+    value: float, unit: str, system: System, style: str | None, no_break: bool
+) -> Quantity:
+    """Write a quantity; kept, since answers show the same numbers in many places. Never changed.
+
+    No value is -0.0, which would be found under 0.0.
+    """
+    found = quantity(value, unit, system, style)
+    if not no_break:
+        found["text"] = found["text"].replace(NO_BREAK, " ")
+    return found

@@ -11,6 +11,7 @@ from upstand.edition import Edition
 __all__ = ["known_ids", "plain", "said_ids"]
 
 
+@lru_cache(maxsize=512)
 def known_ids(edition: Edition, kind: str, use: str | None = None) -> tuple[str, ...]:
     """Return the ids of a kind; with `use`, of the substrates that are used so."""
     records = edition.kind(kind)

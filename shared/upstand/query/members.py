@@ -9,6 +9,7 @@ from upstand.edition import Edition
 from upstand.formulas.closed_sections import corner_radius
 from upstand.quantity.traced import Traced, asked
 from upstand.query.faults import Fault, nearest, pointer
+from upstand.query.ids import known_ids
 from upstand.query.model import Member
 from upstand.sections import (
     FIELDS,
@@ -108,11 +109,7 @@ class _Reader:
 
     def substrate(self) -> str | None:
         given = self.row.get("substrate")
-        known = [
-            i
-            for i, r in self.edition.kind("substrates").items()
-            if "member" in r.get("used_as", ())
-        ]
+        known = known_ids(self.edition, "substrates", "member")
         if given is None:
             self.fault(
                 "substrate", f"is missing: what is the member made of? Known: {_listed(known)}"

@@ -6,7 +6,7 @@ Where a record has `at`, the field stands there ("now.air", "opening.width"); el
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Any
 
 from marshmallow import fields
@@ -28,29 +28,26 @@ LISTS = ("members", "plates")
 
 @dataclass(frozen=True, slots=True)
 class Input:
-    """One input: its name in `Query`, its record and its place in a question."""
+    """One input: its name in `Query`, its record and its place in a question.
+
+    reads : how it is written. part : the part of a detail that it is the material of.
+    pointer : its place as a JSON pointer; a material's is the list of surfaces.
+    """
 
     name: str
     record: Record
     place: tuple[str, ...]
+    reads: str = field(init=False)
+    part: str | None = field(init=False)
+    pointer: str = field(init=False)
 
-    @property
-    def reads(self) -> str:
-        """How it is written."""
-        return str(self.record.get("reads"))
-
-    @property
-    def part(self) -> str | None:
-        """The part of a detail that it is the material of."""
-        found: str | None = self.record.get("part")
-        return found
-
-    @property
-    def pointer(self) -> str:
-        """Its place as a JSON pointer; a material's is the list of surfaces."""
-        if self.part is not None:
-            return "/surfaces"
-        return pointer(*self.place)
+    def __post_init__(self) -> None:
+        """Read the record once."""
+        part = self.record.get("part")
+        object.__setattr__(self, "reads", str(self.record.get("reads")))
+        object.__setattr__(self, "part", part)
+        where = "/surfaces" if part is not None else pointer(*self.place)
+        object.__setattr__(self, "pointer", where)
 
     def given(self, loaded: Mapping[str, Any]) -> Any:
         """Return what a loaded question holds for it; None where it holds nothing."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import datetime, timedelta
+from functools import lru_cache
 from typing import Literal
 
 from upstand.edition import Record
@@ -150,6 +151,7 @@ def _clears(finding: Finding) -> str:
     return own if finding.limit.has(own) else "clears"
 
 
+@lru_cache(maxsize=1024)
 def _takes_product(limit: Record) -> bool:
     """Whether a limit takes a bound from the product that is used."""
     takes = [limit.get(sort) for sort in _BOUNDS]
