@@ -19,7 +19,7 @@ from upstand.layout.families.strip import (
 from upstand.layout.families.support import lay_out_support
 from upstand.layout.families.upright import lay_out_upright
 from upstand.layout.families.wall import lay_out_corner, lay_out_threshold, lay_out_wall_base
-from upstand.layout.geometry import REMEMBERED, Geometry
+from upstand.layout.geometry import REMEMBERED, USUAL, Geometry
 from upstand.layout.model import (
     Ask,
     Face,
@@ -70,12 +70,17 @@ def lay_out(settled: Settled, edition: Edition) -> Layout:
     quantity) and one of which a size is missing give their surfaces without areas.
     Raises LayoutRefusal where the description can't be laid out.
     """
+    if len(settled.members) + len(settled.plates) > USUAL:
+        return _laid_out(settled, edition)
     return _remembered(Geometry.of(settled, edition))
 
 
 @lru_cache(maxsize=REMEMBERED)
 def _remembered(asked: Geometry) -> Layout:
-    settled, edition = asked.settled, asked.edition
+    return _laid_out(asked.settled, asked.edition)
+
+
+def _laid_out(settled: Settled, edition: Edition) -> Layout:
     if touches_hazard(settled, edition):
         return list_surfaces(settled, edition, "no-quantity-hazard")
     if settled.missing:

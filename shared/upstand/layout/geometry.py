@@ -10,6 +10,8 @@ from upstand.query.defaults import Settled
 
 #: How many layouts are kept: the same detail in other weather, language or units costs half.
 REMEMBERED = 128
+#: Members and plates of one detail up to which its layout is kept: a usual one is small.
+USUAL = 12
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Any
 
 from marshmallow import Schema, ValidationError, fields
@@ -14,6 +15,7 @@ from upstand.query.fields import NULL, Choice, KnownId
 from upstand.query.model import Language, Now, System
 from upstand.query.now import now_schema, read_now
 from upstand.query.strict import StrictSchema, reworded
+from upstand.query.table import KEPT
 
 __all__ = ["ConditionsQuery", "read_conditions"]
 
@@ -54,15 +56,10 @@ def _schema(edition: Edition) -> Schema:
     return ConditionsSchema()
 
 
-_SCHEMAS: dict[str, Schema] = {}
-
-
+@lru_cache(maxsize=KEPT)
 def schema_for(edition: Edition) -> Schema:
     """Return the request schema of an edition; made once for each."""
-    made = _SCHEMAS.get(edition.digest)
-    if made is None:
-        made = _SCHEMAS[edition.digest] = _schema(edition)
-    return made
+    return _schema(edition)
 
 
 def read_conditions(body: object, edition: Edition) -> ConditionsQuery:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Any
 
 from marshmallow import Schema, ValidationError, fields
@@ -15,6 +16,7 @@ from upstand.query.fields import NULL, Choice, KnownId, QuantityField, Whole
 from upstand.query.model import Language, Query, System
 from upstand.query.requirements import read_requirements
 from upstand.query.strict import StrictSchema, listed, required, reworded
+from upstand.query.table import KEPT
 
 __all__ = ["FilmQuery", "read_film"]
 
@@ -100,15 +102,10 @@ def _schema(edition: Edition) -> Schema:
     return FilmSchema()
 
 
-_SCHEMAS: dict[str, Schema] = {}
-
-
+@lru_cache(maxsize=KEPT)
 def schema_for(edition: Edition) -> Schema:
     """Return the request schema of an edition; made once for each."""
-    made = _SCHEMAS.get(edition.digest)
-    if made is None:
-        made = _SCHEMAS[edition.digest] = _schema(edition)
-    return made
+    return _schema(edition)
 
 
 def read_film(body: object, edition: Edition) -> FilmQuery:

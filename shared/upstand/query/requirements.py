@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from functools import lru_cache
 from typing import Any
 
 from marshmallow import Schema, ValidationError, fields
@@ -18,7 +19,7 @@ from upstand.query.model import ANSWER_KEYS, Done, OtherSurface, Plate, Query
 from upstand.query.now import now_schema, read_now
 from upstand.query.sizes import MemberSchema, length_field, place, raw
 from upstand.query.strict import StrictSchema, listed, required, reworded
-from upstand.query.table import CHOICES, SIZES, groups, inputs, table
+from upstand.query.table import CHOICES, KEPT, SIZES, groups, inputs, table
 
 __all__ = ["MOST", "parts_of", "read_requirements", "schema_for"]
 
@@ -115,15 +116,10 @@ def _schema(edition: Edition) -> Schema:
     return StrictSchema.from_dict(here)()
 
 
-_SCHEMAS: dict[str, Schema] = {}
-
-
+@lru_cache(maxsize=KEPT)
 def schema_for(edition: Edition) -> Schema:
     """Return the request schema of an edition; made once for each."""
-    made = _SCHEMAS.get(edition.digest)
-    if made is None:
-        made = _SCHEMAS[edition.digest] = _schema(edition)
-    return made
+    return _schema(edition)
 
 
 def read_requirements(body: object, edition: Edition) -> Query:

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from functools import lru_cache
 from typing import Any
 
 from marshmallow import fields
@@ -24,6 +25,9 @@ __all__ = ["LISTS", "SIZES", "Input", "field_of", "inputs", "table"]
 SIZES = ("length",)
 CHOICES = ("choice", "flag", "whole")
 LISTS = ("members", "plates")
+
+#: Editions with their overlays of which tables and schemas are kept.
+KEPT = 32
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,21 +63,16 @@ class Input:
         return at
 
 
-_TABLES: dict[str, tuple[Input, ...]] = {}
-
-
+@lru_cache(maxsize=KEPT)
 def inputs(edition: Edition) -> tuple[Input, ...]:
     """Return the inputs of an edition in their order; read once for each edition."""
-    made = _TABLES.get(edition.digest)
-    if made is None:
-        records = edition.records.get("inputs", {}).values()
-        ordered = sorted(records, key=lambda r: (int(r.get("order")), r.id))
-        made = _TABLES[edition.digest] = tuple(
-            Input(name, r, tuple(str(r.get("at", name)).split(".")))
-            for r in ordered
-            for name in (r.id.replace("-", "_"),)
-        )
-    return made
+    records = edition.records.get("inputs", {}).values()
+    ordered = sorted(records, key=lambda r: (int(r.get("order")), r.id))
+    return tuple(
+        Input(name, r, tuple(str(r.get("at", name)).split(".")))
+        for r in ordered
+        for name in (r.id.replace("-", "_"),)
+    )
 
 
 def table(edition: Edition, group: str | None = None) -> Mapping[str, fields.Field[Any]]:
