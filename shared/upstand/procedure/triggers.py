@@ -9,7 +9,7 @@ from upstand.layout import Layout
 from upstand.query.defaults import Settled
 from upstand.stages.materials import Takeoff
 
-__all__ = ["called_by", "find_triggers"]
+__all__ = ["called_by", "find_triggers", "surface_triggers"]
 
 
 def find_triggers(
@@ -20,29 +20,28 @@ def find_triggers(
         edition.record(f"substrates/{s}")
         for s in sorted({f.substrate for f in layout.surfaces if f.substrate is not None})
     ]
-    prepared = [
-        step
-        for s in substrates
-        if edition.has(str(s.get("preparation")))
-        for step in edition.record(s.get("preparation")).get("steps")
-    ]
     products = [m.record for m in takeoff.materials]
     used = [edition.record(f"activities/{a}") for a in activities]
     tokens = {"always", f"detail/{settled.detail.id}"}
     tokens |= {"members"} if settled.members else set()
     tokens |= {"plates"} if settled.plates else set()
     tokens |= {f"section/{m.section}" for m in settled.members}
-    tokens |= {f"substrate/{s.id}" for s in substrates}
-    tokens |= {f"family/{s.get('family')}" for s in substrates}
+    tokens = tokens.union(*(surface_triggers(s, edition) for s in substrates))
     tokens |= {f"activity/{a.id}" for a in used}
     tokens |= {f"{p.kind.rstrip('s')}/{p.id}" for p in products}
     tokens |= {p.kind.rstrip("s") for p in products}
-    tokens |= {
-        f"tool/{str(t).partition('/')[2]}" for step in prepared for t in step.get("tools", ())
-    }
-    carriers = [settled.detail, *substrates, *products, *used]
+    carriers = [settled.detail, *products, *used]
     tokens |= {f"hazard/{h}" for record in carriers for h in record.get("hazards", ())}
-    tokens |= {f"hazard/{h}" for step in prepared for h in step.get("hazards", ())}
+    return frozenset(tokens)
+
+
+def surface_triggers(substrate: Record, edition: Edition) -> frozenset[str]:
+    """Name what a surface brings with it: its substance, the tools and harm of preparing it."""
+    path = str(substrate.get("preparation"))
+    steps = edition.record(path).get("steps") if edition.has(path) else ()
+    tokens = {f"substrate/{substrate.id}", f"family/{substrate.get('family')}"}
+    tokens |= {f"tool/{str(tool).partition('/')[2]}" for s in steps for tool in s.get("tools", ())}
+    tokens |= {f"hazard/{h}" for record in (substrate, *steps) for h in record.get("hazards", ())}
     return frozenset(tokens)
 
 

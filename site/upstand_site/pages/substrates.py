@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from upstand.edition import Record
+from upstand.procedure.triggers import called_by, surface_triggers
 from upstand_site.context import Context
 from upstand_site.markdown import Page, box, bullets, numbered
 from upstand_site.pages.parts import (
@@ -49,9 +50,16 @@ def _page(context: Context, record: Record) -> Page:
     page.heading(label("head.sound"), "sound").add(context.text(record, "sound"))
     page.heading(label("head.tests"), "tests").add(bullets(context.texts(record, "tests")))
     page.heading(label("head.traps"), "traps").add(bullets(context.texts(record, "traps")))
-    if record.get("confirm"):
+    triggers = surface_triggers(record, context.edition)
+    called = [
+        check.path
+        for check in context.edition.kind("checks").values()
+        if check.get("stage") == "confirm" and any(called_by(check, triggers))
+    ]
+    paths = dict.fromkeys([*record.get("confirm", ()), *called])
+    if paths:
         page.heading(label("head.confirm"), "confirm")
-        page.add(confirm_list(context, page, record.get("confirm")))
+        page.add(confirm_list(context, page, paths))
     page.heading(label("head.numbers"), "numbers")
     page.add(value_table(context, context.rows(page, record, ("roughness", "primer_coats"))))
     return page
