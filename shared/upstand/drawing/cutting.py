@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from upstand.cutting.model import CutPlan, CutRoll
-from upstand.drawing.svg import LINE, SIZE, WIDTH, Sheet, polyline, text_width
+from upstand.drawing.svg import LINE, SIZE, WIDTH, Row, Sheet, polyline, text_width
 from upstand.quantity.traced import measured
 from upstand.words.fill import Words
 
@@ -25,8 +25,8 @@ def draw_cutting(plan: CutPlan, words: Words, name: str = "cutting") -> str:
     top = 0.0
     for number, cut in enumerate(plan.rolls, 1):
         top = _roll(sheet, words, number, cut, scale, top, numbered)
-    legend = [("", f"{number} = {id}") for id, number in numbered.items()]
-    sheet.legend([*legend, ("", words.say("cutting-scale"))], top)
+    legend = [Row(f"{number} = {id}") for id, number in numbered.items()]
+    sheet.legend([*legend, Row(words.say("cutting-scale"))], top)
     return sheet.finished()
 
 

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cached_property
 
 from upstand.answer import Answer
 from upstand.document.requirements import words_for
 from upstand.document.sentences import Saying
-from upstand.layout import Layout, Region
+from upstand.layout import Layout, Piece, Region
 from upstand.quantity.traced import Traced
 from upstand.words.fill import Words
 
@@ -72,9 +73,33 @@ class Scene:
         """Write a length that the layout took from the limits, such as `fleece-lap`."""
         return self.text(self.layout.parameters[name])
 
+    def piece_kind(self, piece: Piece) -> str:
+        """Say what sort of piece it is, without its number."""
+        return self.label(f"kind-{piece.kind}")
+
+    @property
+    def in_a_sleeve(self) -> bool:
+        """Whether what is flashed is a sleeve round something that stays clear of it."""
+        steps = self.answer.settled.detail.get("work", ())
+        return any("tools/metal-sleeve" in step.get("tools", ()) for step in steps)
+
+    def part(self, surface: str) -> str:
+        """Name a part of the detail, such as the wall or the sill; a member is an upright."""
+        if not surface:  # a strip lies on several
+            return self.words.list([self.part(each.id) for each in self.layout.surfaces])
+        name = surface.rpartition("-")[0] if surface[-1:].isdigit() else surface
+        return self.label(f"part-{name}")
+
+    def substrates(self, ids: Iterable[str]) -> str:
+        """List what something is made of."""
+        records = (self.answer.edition.record(f"substrates/{id}") for id in ids)
+        return self.words.list([record.text("name", self.lang) for record in records])
+
     def surface(self, id: str) -> str:
         """Say what a surface is made of and that it is made ready."""
-        surface = next(s for s in self.layout.surfaces if s.id == id)
+        surface = next((s for s in self.layout.surfaces if s.id == id), None)
+        if surface is None or surface.substrate is None:
+            return f"{self.part(id)}: {self.label('substrate-missing')}"
         name = self.answer.edition.record(f"substrates/{surface.substrate}").text("name", self.lang)
         primed = surface.id in self.answer.takeoff.primer_of
         return self.label("primed" if primed else "prepared", substrate=name)

@@ -1,234 +1,457 @@
-"""The section: roof and upright from the side, left half, with coats, fleece and tape in order."""
+"""The section: the faces that one cut meets in a row, with film, fleece and tape on them."""
 
 from __future__ import annotations
 
+import math
+from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import pairwise
 
+import shapely
+
+from upstand.drawing.chain import Chain, Leg, cut, levels, mirrored
+from upstand.drawing.hollow import wall_of
+from upstand.drawing.pieces import piece_rows
+from upstand.drawing.place import Labels, text_box
 from upstand.drawing.scene import NothingToDraw, Scene
-from upstand.drawing.svg import BADGE, WIDTH, Pair, Sheet, number, polyline, text_width
-from upstand.layout.model import Rectangle
+from upstand.drawing.svg import WIDTH, Pair, Row, Sheet, number, polyline, text_width
+from upstand.drawing.upright import upright_chain, upright_levels
+from upstand.drawing.view import lines
+from upstand.layout.model import Piece
+from upstand.quantity.traced import Traced, measured
 
-TOP, BELOW, LEFT_MARGIN, BEYOND = 2.0, 1.6, 0.9, 2.2  # inches of roof and upright shown around
-FILM = 17.0  # units that the whole film is drawn thick
-TALLEST = 330.0  # units
+FILM = 15.0  # units that one layer of film is drawn thick
+TALLEST, MOST = 330.0, 24.0  # units; units to an inch
+BODY = 1.4  # inches drawn of what the film lies on
+TAPE = 0.7  # inches drawn of the tape
+OFF = 48.0  # units from a face to its dimension line
+PATTERN = {
+    "metal": "steel",
+    "masonry": "masonry",
+    "wood": "wood",
+    "plastic": "plastic",
+}
+
+Spans = list[tuple[Piece, list[tuple[float, float, int]]]]
 
 
 @dataclass(frozen=True, slots=True)
-class Frame:
-    """Where inches come to lie: x from the upright's face outwards to the left, z up the face."""
+class Paper:
+    """Maps the chain on to paper: inches along it, and units off it to the film's side."""
 
+    chain: Chain
     scale: float
-    face: float
-    ground: float
+    x0: float
+    y0: float
 
-    def at(self, x: float, z: float, dx: float = 0.0, dz: float = 0.0) -> Pair:
-        """Place a point `x` inches left of the face, `z` above the roof, moved by units."""
-        return (self.face - x * self.scale - dx, self.ground - z * self.scale - dz)
+    def at(self, point: Pair) -> Pair:
+        """Place a point of the cut [in]."""
+        return (self.x0 + point[0] * self.scale, self.y0 - point[1] * self.scale)
+
+    def normal(self, leg: Leg) -> Pair:
+        """Return the direction to the film's side on paper: left of the way along."""
+        (x1, y1), (x2, y2) = self.at(leg.start), self.at(leg.end)
+        run = math.hypot(x2 - x1, y2 - y1)
+        return ((y2 - y1) / run, -(x2 - x1) / run)
+
+    def leg_at(self, along: float) -> int:
+        """Return which leg a place along the chain lies on."""
+        starts = self.chain.starts
+        for index in range(len(self.chain.legs)):
+            if along <= starts[index + 1] + 1e-9:
+                return index
+        return len(self.chain.legs) - 1
+
+    def off(self, along: float, away: float, leg_index: int | None = None) -> Pair:
+        """Return the point at a place along the chain, some units off it."""
+        index = self.leg_at(along) if leg_index is None else leg_index
+        leg = self.chain.legs[index]
+        part = (along - self.chain.starts[index]) / leg.length
+        x, y = self.at(
+            (
+                leg.start[0] + (leg.end[0] - leg.start[0]) * part,
+                leg.start[1] + (leg.end[1] - leg.start[1]) * part,
+            )
+        )
+        nx, ny = self.normal(leg)
+        return (x + nx * away, y + ny * away)
+
+    def corner(self, index: int, away: float) -> Pair:
+        """Return the mitred point off the fold between a leg and the one before it."""
+        before, after = self.chain.legs[index - 1], self.chain.legs[index]
+        (ax, ay), (bx, by) = self.normal(before), self.normal(after)
+        x, y = self.at(after.start)
+        share = away / (1.0 + ax * bx + ay * by)
+        return (x + (ax + bx) * share, y + (ay + by) * share)
+
+    def closed_in(self, index: int) -> bool:
+        """Whether the film fills the fold before a leg, rather than going round an edge."""
+        before, after = self.chain.legs[index - 1], self.chain.legs[index]
+        (ax, ay), (bx, by) = self.normal(before), self.normal(after)
+        return ax * by - ay * bx > 0.0
+
+    def run(self, first: float, last: float, away: float) -> list[Pair]:
+        """Return the line from one place to another, some units off, mitred at the folds."""
+        starts = self.chain.starts
+        short = away / self.scale + 1e-9
+        folds = [
+            n for n in range(1, len(self.chain.legs)) if first - short <= starts[n] <= last + short
+        ]
+        points = []
+        inner = [n for n in folds if self.closed_in(n)]
+        if not any(
+            0.0 <= starts[n] - first < short or 0.0 <= first - starts[n] < short for n in inner
+        ):
+            points.append(self.off(first, away, self._from(first)))
+        for n in folds:
+            if first < starts[n] < last or n in inner:
+                points.append(self.corner(n, away))
+        if not any(abs(starts[n] - last) < short for n in inner):
+            points.append(self.off(last, away))
+        return points
+
+    def _from(self, along: float) -> int:
+        """Return the leg that begins at a place, where one does."""
+        starts = self.chain.starts
+        for index in range(len(self.chain.legs)):
+            if starts[index] - 1e-9 <= along < starts[index + 1] - 1e-9:
+                return index
+        return len(self.chain.legs) - 1
 
 
 def draw_section(scene: Scene) -> str:
-    """Draw the section of the first upright of an answer's layout, to scale, as SVG.
+    """Draw a cut through an answer's layout, to scale, as SVG.
 
-    Raises NothingToDraw where the layout has no geometry or no upright.
+    Raises NothingToDraw where the layout has no geometry.
     """
-    region, masking = scene.region, scene.layout.masking
-    if masking is None or masking.line_height is None:
-        raise NothingToDraw("the geometry of this detail is not computed")
-    settled = scene.answer.settled
-    height, flange, reveal = settled.height.value, settled.flange.value, settled.reveal.value
-    upright = _first_upright(scene)
-    reach = upright.left - region.target.left  # the fleece's, a plate cover's where it goes further
-    gutter = max(text_width(scene.text(t)) for t in (settled.height, masking.line_height)) + 14.0
-    shown = min(upright.width, BEYOND)
-    wide = reach + reveal + LEFT_MARGIN + shown
-    tall = height + reveal + TOP + BELOW
-    scale = min((WIDTH - gutter - 6.0) / wide, TALLEST / tall)
-    frame = Frame(
-        scale,
-        gutter + (reach + reveal + LEFT_MARGIN) * scale,
-        8.0 + (height + reveal + TOP) * scale,
-    )
-    slots = {
-        "height": scene.text(settled.height),
-        "line": scene.text(masking.line_height),
-        "flange": scene.text(settled.flange),
-        "reveal": scene.text(settled.reveal),
-    }
+    layout = scene.layout
+    if layout.masking is None or layout.fleece is None or not layout.faces:
+        raise NothingToDraw("there is nothing to draw: the geometry of this detail is not computed")
+    chain = upright_chain(scene.answer.settled, layout)
+    if chain is not None:
+        spans: Spans = upright_levels(chain, layout)
+    else:
+        found = cut(layout)
+        if found is None:
+            raise NothingToDraw("there is nothing to draw: no cut meets a face on the roof")
+        chain = mirrored(found)
+        spans = levels(chain, layout.fleece.pieces)
     sheet = Sheet(
         scene.name,
         scene.label("section-title", detail=scene.detail),
-        scene.label("section-about", **slots),
+        scene.label("section-about", faces=scene.words.list(_names(scene, chain))),
     )
-    _roof(sheet, frame, reach + reveal + LEFT_MARGIN, shown)
-    _upright(sheet, frame, height + reveal + TOP, shown)
-    film = min(FILM, 0.9 * reach * scale)
-    foot = scene.layout.parameters["fleece-lap"].value
-    turn_up = scene.layout.parameters["turn-up"].value
-    _coats(sheet, frame, film, (reach, reveal, height, foot, turn_up))
-    _measures(sheet, frame, scene, (reach, flange, reveal, height))
-    rows = _callouts(sheet, frame, film, scene, (reach, reveal, height, foot))
-    thick = scene.answer.takeoff.film
-    if thick is not None:
-        times = film / (thick.value / 1000.0 * scale)
-        rows.append(("", scene.label("film-scale", times=number(float(int(times + 0.5))))))
-    sheet.legend(rows, frame.ground + BELOW * scale + 56.0)
+    drawn = _Drawn(scene, sheet, chain, spans)
+    drawn.draw()
     return sheet.finished()
 
 
-def _first_upright(scene: Scene) -> Rectangle:
-    """Box of the upright that stands furthest to the left."""
-    outline = scene.region.outline
-    boxes = [Rectangle(*part.bounds) for part in getattr(outline, "geoms", [outline])]
-    return min(boxes, key=lambda box: box.left)
+def _names(scene: Scene, chain: Chain) -> list[str]:
+    return list(dict.fromkeys(scene.part(leg.face.surface) for leg in chain.legs))
 
 
-def _roof(sheet: Sheet, frame: Frame, out: float, shown: float) -> None:
-    """Draw sheet, insulation and deck out to the left, and beyond the upright."""
-    for start, end in ((out, 0.0), (-shown, -shown)):
-        if start == end:
-            continue
-        (x1, y), (x2, _) = frame.at(start, 0.0), frame.at(end, 0.0)
-        low = frame.ground + (BELOW - 0.25) * frame.scale
-        sheet.hatched(polyline([(x1, y), (x2, y), (x2, low), (x1, low)], True), "insulation")
-        sheet.path(polyline([(x1, low + 3.0), (x2, low + 3.0)]), "sheet")
-        sheet.path(polyline([(x1, y), (x2, y)]), "sheet")
+class _Drawn:
+    """One section being drawn."""
 
+    def __init__(self, scene: Scene, sheet: Sheet, chain: Chain, spans: Spans) -> None:
+        self.scene, self.sheet, self.chain, self.spans = scene, sheet, chain, spans
+        self.labels = Labels(sheet)
+        settled = scene.answer.settled
+        resin = settled.resin
+        self.mils = {
+            name: resin.value(f"layers.{name}").traced("mil") for name in ("base", "top", "bed")
+        }
+        self.paper = self._paper()
+        fleece = settled.fleece.value("thickness").traced("mil").value
+        base, top, bed = (self.mils[name].value for name in ("base", "top", "bed"))
+        deepest = max((level for _, parts in spans for *_, level in parts), default=0)
+        # a short face, such as a lip, must not drown in film
+        short = 0.4 * min(leg.length for leg in chain.legs) * self.paper.scale
+        most = base + top + fleece + deepest * (fleece + bed)
+        self.unit = min(FILM / (base + fleece + top), short / most)  # units of paper to a mil
+        self.fleece = fleece * self.unit
+        self.base, self.top, self.bed = base * self.unit, top * self.unit, bed * self.unit
+        self.rows: list[Row] = []
 
-def _upright(sheet: Sheet, frame: Frame, top: float, shown: float) -> None:
-    """Draw the member, cut by a jagged line at its top and on its far side where it goes on."""
-    (left, high), (right, low) = frame.at(0.0, top), frame.at(-shown, -BELOW)
-    waves = [(left + (right - left) * k / 4.0, high + (4.0 if k % 2 else -4.0)) for k in range(5)]
-    sheet.hatched(polyline([*waves, (right, low), (left, low)], True), "steel")
+    def _paper(self) -> Paper:
+        points = [point for leg in self.chain.legs for point in (leg.start, leg.end)]
+        left, right = min(p[0] for p in points), max(p[0] for p in points)
+        low, high = min(p[1] for p in points), max(p[1] for p in points)
+        # room for the tape and the body on either side, in inches; for words, in units
+        tall, wide = high - low + TAPE + BODY, right - left + TAPE + BODY
+        legs = self.chain.legs
+        before = OFF + 46.0 if any(self._upright(leg) for leg in legs[:-1]) else 30.0
+        behind = 76.0 if self._upright(legs[-1]) else 14.0
+        scale = min((WIDTH - before - behind) / wide, TALLEST / tall, MOST)
+        x0 = before - (left - TAPE) * scale
+        raised = any(leg.start[1] > 1e-6 and not self._upright(leg) for leg in legs)
+        above = OFF + 34.0 if raised or not self._upright(legs[-1]) else 10.0
+        return Paper(self.chain, scale, x0, above + (high + TAPE) * scale)
 
+    def _upright(self, leg: Leg) -> bool:
+        return abs(leg.end[0] - leg.start[0]) < 1e-6
 
-def _coats(
-    sheet: Sheet, frame: Frame, film: float, sizes: tuple[float, float, float, float, float]
-) -> None:
-    """Draw resin from tape to tape, and in it the base piece and the wrap with its foot."""
-    reach, reveal, height, foot, turn_up = sizes
-    edge, line = reach + reveal, height + reveal
-    bare = (reach - foot) * frame.scale > 2.0 * film  # the foot ends well inside the base piece
-    step = [(foot, film, 0.8 * film), (foot, -2.0, film)] if bare else []
-    outside = [
-        frame.at(edge, 0.0),
-        frame.at(reach, 0.0, -0.3 * film, (0.8 if bare else 1.0) * film),
-        *(frame.at(x, 0.0, dx, dz) for x, dx, dz in step),
-        frame.at(0.0, 0.0, film, film),
-        frame.at(0.0, height, film, -0.3 * film),
-        frame.at(0.0, line),
-        frame.at(0.0, 0.0),
-    ]
-    sheet.hatched(polyline(outside, True), "resin")
-    base, over = 0.32 * film, 0.62 * film
-    sheet.path(
-        polyline(
-            [
-                frame.at(reach, 0.0, 0.0, base),
-                frame.at(0, 0, base, base),
-                frame.at(0, turn_up, base),
+    def height_at(self, along: float) -> float:
+        """Return how thick the film is drawn at a place [units]."""
+        layers = [
+            level
+            for _, parts in self.spans
+            for low, high, level in parts
+            if low - 1e-9 <= along <= high + 1e-9
+        ]
+        if not layers:
+            return self.top
+        return self.offset(max(layers)) + self.fleece / 2.0 + self.top
+
+    def offset(self, level: int) -> float:
+        """Return how far off its face the middle of a piece is drawn [units]."""
+        return self.base + level * (self.fleece + self.bed) + self.fleece / 2.0
+
+    def draw(self) -> None:
+        """Draw what the film lies on, the film, tape, dimensions, letters, legend."""
+        self._bodies()
+        self._film()
+        for _, parts in self.spans:
+            line: list[Pair] = []
+            for low, high, level in parts:
+                line += self.paper.run(low, high, self.offset(level))
+            self.sheet.path(polyline(line), "fleece")
+        self._breaker()
+        self._tape()
+        self._measures()
+        self._letters()
+        self._legend()
+
+    def _bodies(self) -> None:
+        starts = self.chain.starts
+        for index, leg in enumerate(self.chain.legs):
+            deep = self._depth(leg) * self.paper.scale
+            first = self.paper.off(starts[index], 0.0, index)
+            last = self.paper.off(starts[index + 1], 0.0, index)
+            ends = []
+            for at, fold in ((index, index > 0), (index + 1, index + 1 < len(self.chain.legs))):
+                if fold and self._depth(self.chain.legs[at - 1]) == self._depth(
+                    self.chain.legs[at]
+                ):
+                    ends.append(self.paper.corner(at, -deep))
+                else:
+                    ends.append(self.paper.off(starts[at], -deep, index))
+            if index == 0:  # the roof goes on under its tape
+                (x, y), (bx, by) = first, ends[0]
+                out = TAPE * self.paper.scale + 8.0
+                first, ends[0] = (x - out, y), (bx - out, by)
+            outline = [first, last, ends[1], ends[0]]
+            self.sheet.path(polyline(outline, True), "white")
+            self.sheet.hatched(polyline(outline, True), self._pattern(leg))
+            if leg.face.surface == "roof" or index == 0:
+                self.sheet.path(polyline([first, last]), "sheet")
+
+    def _depth(self, leg: Leg) -> float:
+        if leg.face.unrolled:
+            settled = self.scene.answer.settled
+            number = int(leg.face.surface.rpartition("-")[2]) - 1
+            wall = wall_of(settled, number)
+            if wall is not None:
+                return max(wall, 4.0 / self.paper_scale)
+            sizes = settled.members[number].dimensions
+            thin = sizes.get("thickness") or sizes.get("flange_thickness") or sizes.get("width")
+            return min(BODY, max(thin.value if thin else BODY, 4.0 / self.paper_scale))
+        return min(BODY, *(0.45 * one.length for one in self.chain.legs))
+
+    @property
+    def paper_scale(self) -> float:
+        """Units to an inch."""
+        return self.paper.scale
+
+    def _substrate(self, leg: Leg) -> str | None:
+        for surface in self.scene.layout.surfaces:
+            if surface.id == leg.face.surface or not leg.face.surface:
+                return surface.substrate
+        return None
+
+    def _pattern(self, leg: Leg) -> str:
+        if leg.face.surface.startswith("roof"):
+            return "insulation"
+        substrate = self._substrate(leg)
+        if substrate is None:
+            return "plastic"
+        family = self.scene.answer.edition.record(f"substrates/{substrate}").get("family")
+        return PATTERN.get(str(family), "insulation")
+
+    def _film(self) -> None:
+        ends = sorted(
+            {0.0, self.chain.starts[-1], *(e for _, ps in self.spans for p in ps for e in p[:2])}
+        )
+        line: list[Pair] = []
+        for low, high in pairwise(ends):
+            line += self.paper.run(low, high, self.height_at((low + high) / 2.0))
+        back = [
+            self.paper.at(point)
+            for leg in reversed(self.chain.legs)
+            for point in (leg.end, leg.start)
+        ]
+        outline = [back[-1], *line, *back]
+        self.sheet.path(polyline(outline, True), "white")
+        self.sheet.hatched(polyline(outline, True), "resin")
+
+    def _breaker(self) -> None:
+        shape = self.scene.layout.breaker
+        if shape is None:
+            return
+        for low, high in self.chain.spans([(leg.face.id, shape) for leg in self.chain.legs]):
+            self.sheet.path(polyline(self.paper.run(low, high, 1.5)), "breaker")
+            self.rows.append(Row(self.scene.label("breaker"), style="breaker"))
+
+    def _tape(self) -> None:
+        for along, way, index in (
+            (0.0, -1.0, 0),
+            (self.chain.starts[-1], 1.0, len(self.chain.legs) - 1),
+        ):
+            leg = self.chain.legs[index]
+            (x, y), (nx, ny) = self.paper.off(along, 0.0, index), self.paper.normal(leg)
+            tx, ty = -ny * way, nx * way
+            out = TAPE * self.paper.scale
+            points = [(x, y), (x + tx * out, y + ty * out)]
+            points += [(px + nx * 4.0, py + ny * 4.0) for px, py in reversed(points)]
+            self.sheet.path(polyline(points, True), "tape")
+
+    def _lengths(self, index: int) -> Iterator[tuple[float, float, Traced]]:
+        """Yield (from, to, length) of the stretches of a leg to dimension, along the chain."""
+        leg, start = self.chain.legs[index], self.chain.starts[index]
+        line = shapely.linestrings(leg.trace)
+        spots = {0.0, leg.length}
+        for run in lines(line.intersection(leg.face.zone.buffer(1e-9))):
+            spots |= {float(line.project(shapely.Point(at))) for at in run.coords}
+        ends = sorted(spots)
+        for low, high in pairwise(ends):
+            if high - low > 1e-3:
+                length = measured(high - low, "in", "as drawn")
+                yield (start + low, start + high, length)
+
+    def _measures(self) -> None:
+        roof_low = self._roof_low()
+        for index, leg in enumerate(self.chain.legs):
+            for first, last, length in self._lengths(index):
+                text = self.scene.text(length)
+                (x1, y1), (x2, y2) = (
+                    self.paper.off(first, 0.0, index),
+                    self.paper.off(last, 0.0, index),
+                )
+                if self._upright(leg):
+                    self._beside(index, x1, y1, y2, text)
+                elif abs(leg.start[1]) < 1e-6:
+                    self._under(x1, x2, y1, roof_low, text)
+                else:
+                    self._over(x1, x2, y1, text)
+
+    def _roof_low(self) -> float:
+        lowest = [
+            self.paper.at(leg.start)[1] + self._depth(leg) * self.paper.scale
+            for leg in self.chain.legs
+        ]
+        return max(lowest) + 14.0
+
+    def _under(self, x1: float, x2: float, face: float, y: float, text: str) -> None:
+        for x in (x1, x2):
+            self.sheet.path(polyline([(x, face + 2.0), (x, y + 4.0)]), "thin")
+        self.sheet.measure_across(x1, x2, y)
+        middle = (x1 + x2) / 2.0
+        room = abs(x2 - x1) > text_width(text)
+        spots = [(middle, y + 19.0), (middle, y + 39.0)]
+        if not room:
+            spots = [(middle - 8.0, y + 19.0), (middle, y + 39.0), (middle - 26.0, y + 39.0)]
+        self.labels.put(text, spots)
+
+    def _over(self, x1: float, x2: float, face: float, text: str) -> None:
+        y = face - OFF + 8.0
+        for x in (x1, x2):
+            self.sheet.path(polyline([(x, face - 24.0), (x, y - 4.0)]), "thin")
+        self.sheet.measure_across(x1, x2, y)
+        middle = (x1 + x2) / 2.0
+        self.labels.put(text, [(middle, y - 6.0), (middle, y - 26.0), (middle + 20.0, y - 46.0)])
+
+    def _beside(self, index: int, x: float, y1: float, y2: float, text: str) -> None:
+        """Dimension an upright: behind it where nothing else is, else before it."""
+        last = index == len(self.chain.legs) - 1
+        half = text_width(text) / 2.0
+        room = abs(y2 - y1) > 24.0
+        middle = (y1 + y2) / 2.0 + 5.6
+        if last:
+            edge = x + self._depth(self.chain.legs[index]) * self.paper.scale
+            line, far = edge + 16.0, edge + 2.0
+            spots = [(line + 4.0 + half, middle), (line + 4.0 + half, middle - 16.0)]
+        else:
+            line, far = x - OFF, x - 24.0
+            spots = [(max(line - half - 4.0, half + 3.0), middle)]
+            if not room:
+                spots.append((max(line - half - 4.0, half + 3.0), middle - 16.0))
+        for y in (y1, y2):
+            self.sheet.path(polyline([(line, y), (far, y)]), "thin")
+        self.sheet.measure_up(line, y1, y2)
+        self.labels.put(text, spots)
+
+    def _letters(self) -> None:
+        """Write each piece's letter beside it where nothing lies over it."""
+        for piece, parts in self.spans:
+            ends = sorted({e for _, ps in self.spans for part in ps for e in part[:2]})
+            open_parts = [
+                (high - low, low, high, level)
+                for first, last, level in parts
+                for low, high in pairwise(ends)
+                if first - 1e-9 <= low
+                and high <= last + 1e-9
+                and self.height_at((low + high) / 2.0)
+                <= self.offset(level) + self.fleece / 2.0 + self.top + 1e-6
             ]
-        ),
-        "fleece",
-    )
-    sheet.path(
-        polyline(
-            [frame.at(foot, 0.0, 0.0, over), frame.at(0, 0, over, over), frame.at(0, height, over)]
-        ),
-        "fleece",
-    )
-    for x, z, wide, tall in ((edge, 0.0, 0.7, 0.0), (0.0, line, 0.0, 0.7)):
-        (x1, y1) = frame.at(x, z)
-        (x2, y2) = frame.at(x + wide, z + tall, 0.0 if wide else 4.0, 4.0 if wide else 0.0)
-        sheet.path(polyline([(x1, y1), (x2, y1), (x2, y2), (x1, y2)], True), "tape")
+            for _, low, high, level in sorted(open_parts, reverse=True):
+                if self._letter(piece.letter, low, high, level):
+                    break
 
+    def _letter(self, letter: str, low: float, high: float, level: int) -> bool:
+        for away in (18.0, 26.0, 36.0):
+            for share in (0.5, 0.3, 0.7, 0.15, 0.85):
+                along = low + (high - low) * share
+                target = self.paper.off(along, self.offset(level))
+                out = self.paper.off(along, self.height_at(along) + away)
+                box = text_box(out[0], out[1] + 4.4, letter)
+                lead = shapely.linestrings([target, out])
+                clear = not any(lead.intersects(shapely.box(*other)) for other in self.labels.taken)
+                if clear and self.labels.put(letter, [(out[0], out[1] + 4.4)], bold=True):
+                    shown = shapely.difference(lead, shapely.box(*box))
+                    for run in lines(shown):
+                        self.sheet.path(polyline(list(run.coords)), "thin")
+                    self.labels.lines.append(lead)
+                    x, y = (number(value) for value in target)
+                    self.sheet.add(f'<circle class="dot" cx="{x}" cy="{y}" r="2.5"/>')
+                    return True
+        return False
 
-def _measures(
-    sheet: Sheet, frame: Frame, scene: Scene, sizes: tuple[float, float, float, float]
-) -> None:
-    """Dimension height and tape line at the left, flange and reveal under the roof."""
-    reach, flange, reveal, height = sizes
-    settled, masking = scene.answer.settled, scene.layout.masking
-    assert masking is not None and masking.line_height is not None
-    edge = reach + reveal + LEFT_MARGIN
-    x_line = frame.at(edge, 0.0)[0]
-    for text, z, x, part in (
-        (scene.text(settled.height), height, x_line - 14.0, 0.36),
-        (scene.text(masking.line_height), height + reveal, x_line - 44.0, 0.64),
-    ):
-        level = frame.at(0.0, z)[1]
-        sheet.path(polyline([(x - 4.0, level), (frame.face - 2.0, level)]), "thin")
-        sheet.measure_up(x, frame.ground, level, text, part)
-    y = frame.ground + BELOW * frame.scale + 16.0
-    x_edge, x_reach = frame.at(reach + reveal, 0)[0], frame.at(reach, 0)[0]
-    for x in (x_edge, x_reach, frame.face):
-        sheet.path(polyline([(x, frame.ground + 3.0), (x, y + 4.0)]), "thin")
-    if abs(reach - flange) < 0.01:
-        sheet.measure_across(x_reach, frame.face, y, scene.text(settled.flange))
-    text = scene.text(settled.reveal)
-    sheet.measure_across(x_edge, x_reach, y, "")
-    sheet.text(x_edge - 6.0, y + 18.0, text, "end", halo=True)
-
-
-def _callouts(
-    sheet: Sheet,
-    frame: Frame,
-    film: float,
-    scene: Scene,
-    sizes: tuple[float, float, float, float],
-) -> list[tuple[str, str]]:
-    """Letter the parts from the tape down to the roof; return the legend's rows."""
-    reach, reveal, height, foot = sizes
-    layers = {n: scene.text(wet) for n, wet in scene.answer.takeoff.gauge.items()}
-    tall = height * frame.scale
-    out = max(0.5 * min(reach, 4.0), (film + 2.2 * BADGE) / frame.scale)
-    member = next(s.id for s in scene.layout.surfaces if s.role == "member")
-    points: list[tuple[str, Pair, Pair]] = [
-        (
-            scene.label("tape"),
-            frame.at(out, height + reveal + 0.9),
-            frame.at(0.0, height + reveal + 0.4, 2.0),
-        ),
-        (
-            scene.label("top-coat", top=layers["top"]),
-            frame.at(out, 0.82 * height),
-            frame.at(0.0, 0.78 * height, 0.88 * film),
-        ),
-        (
-            scene.label(
-                "wrap",
-                height=scene.text(scene.answer.settled.height),
-                foot=scene.limit("fleece-lap"),
+    def _legend(self) -> None:
+        say, layout = self.scene.label, self.scene.layout
+        rows = [
+            Row(
+                say(
+                    "resin",
+                    base=self.scene.text(self.mils["base"]),
+                    top=self.scene.text(self.mils["top"]),
+                ),
+                pattern="resin",
             ),
-            frame.at(out, 0.62 * height),
-            frame.at(0.0, 0.58 * height, 0.62 * film),
-        ),
-        (
-            scene.label("base-coat", base=layers["base"]),
-            frame.at(out, 0.42 * height),
-            frame.at(0.0, 0.38 * height, 0.25 * film),
-        ),
-        (
-            scene.label("base-fleece", turn_up=scene.limit("turn-up")),
-            frame.at(foot + 0.5 * (reach - foot), 0.0, -4.0, max(34.0, 0.2 * tall)),
-            frame.at(foot + 0.5 * (reach - foot), 0.0, 0.0, 0.32 * film),
-        ),
-        (
-            scene.surface("roof"),
-            frame.at(reach + 0.5 * reveal, 0.0, BADGE + 4.0, max(34.0, 0.2 * tall)),
-            frame.at(reach + 0.5 * reveal, 0.0, 0.0, 1.0),
-        ),
-        (
-            scene.surface(member),
-            (frame.at(-0.5 * BEYOND, 0)[0] + 8.0, frame.at(0, 0.5 * height)[1]),
-            (frame.face + 1.0, frame.at(0, 0.5 * height)[1] + 10.0),
-        ),
-    ]
-    rows: list[tuple[str, str]] = []
-    level = beside = 0.0
-    for words, (x, y), target in points:
-        if rows and abs(y - level) < 2.0 * BADGE:
-            x = min(x, beside - 2.0 * BADGE - 4.0)
-        level, beside = y, x
-        x = max(BADGE + 2.0, min(x, WIDTH - BADGE - 2.0))
-        rows.append((sheet.call_out((x, y), target), words))
-    return rows
+            Row(say("fleece"), style="fleece"),
+            Row(say("tape"), style="tape-line"),
+            *self.rows,
+        ]
+        for leg in self.chain.legs:
+            ids = [leg.face.surface] if leg.face.surface else [s.id for s in layout.surfaces]
+            for id in ids:
+                row = Row(self.scene.surface(id), pattern=self._pattern(leg))
+                if row not in rows:
+                    rows.append(row)
+        assert layout.fleece is not None
+        shown = {piece.id for piece, _ in self.spans}
+        rows += piece_rows(self.scene, [p for p in layout.fleece.pieces if p.id in shown])
+        film = (self.mils["base"].value + self.mils["top"].value) / 1000.0 * self.paper.scale
+        times = (self.base + self.top) / film
+        rows.append(Row(say("film-scale", times=number(float(int(times + 0.5))))))
+        low = max([self._roof_low() + 24.0, *(box[3] for box in self.labels.taken)])
+        self.sheet.legend(rows, low + 14.0)

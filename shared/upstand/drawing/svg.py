@@ -9,13 +9,12 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
-from typing import Final
+from typing import Final, NamedTuple
 from xml.sax.saxutils import escape as _escape
 
 WIDTH: Final = 360.0
 SIZE: Final = 17.0
 LINE: Final = 22.0
-BADGE: Final = 12.0
 
 _NARROW: Final = frozenset("iljI.,:;|!'’()[]ftr-/ \u00a0·")
 _WIDE: Final = frozenset("mwMWÑ%—@&")
@@ -77,6 +76,15 @@ def polyline(points: Iterable[Pair], closed: bool = False) -> str:
     return "M" + "L".join(steps) + ("Z" if closed else "")
 
 
+class Row(NamedTuple):
+    """A row of a legend: its words, behind a mark, a sample of a line's style or of a hatch."""
+
+    words: str
+    mark: str = ""
+    style: str = ""
+    pattern: str = ""
+
+
 @dataclass(slots=True)
 class Sheet:
     """A drawing in the making. `name` makes its ids its own, so that several share a page."""
@@ -86,7 +94,6 @@ class Sheet:
     description: str
     parts: list[str] = field(default_factory=list)
     height: float = 0.0
-    _labels: int = 0
 
     def add(self, element: str) -> None:
         """Append an element that is already safe."""
@@ -105,7 +112,13 @@ class Sheet:
         self.add(f'<path class="edge" fill="{self.pattern(pattern)}" d="{d}"/>')
 
     def text(
-        self, x: float, y: float, text: str, anchor: str = "start", halo: bool = False
+        self,
+        x: float,
+        y: float,
+        text: str,
+        anchor: str = "start",
+        halo: bool = False,
+        bold: bool = False,
     ) -> None:
         """Write one line; `y` is its baseline. Anchored so, it may not leave the sheet."""
         run = text_width(text)
@@ -115,54 +128,49 @@ class Sheet:
             "end": (2.0 + run, WIDTH - 2.0),
         }[anchor]
         x = max(least, min(x, most)) if least <= most else least
-        style = ' class="halo"' if halo else ""
+        names = [name for name, on in (("halo", halo), ("bold", bold)) if on]
+        style = f' class="{" ".join(names)}"' if names else ""
         where = "" if anchor == "start" else f' text-anchor="{anchor}"'
         self.add(f'<text{style} x="{number(x)}" y="{number(y)}"{where}>{escape(text)}</text>')
 
-    def badge(self, x: float, y: float, letter: str) -> None:
-        """Draw a lettered disc."""
-        self.add(
-            f'<circle class="badge" cx="{number(x)}" cy="{number(y)}" r="{number(BADGE)}"/>'
-            f'<text class="letter" x="{number(x)}" y="{number(y + 5.6)}" text-anchor="middle">'
-            f"{escape(letter)}</text>"
-        )
-
-    def call_out(self, at: Pair, target: Pair) -> str:
-        """Point from a new lettered disc at a feature; return the letter for the legend."""
-        letter = chr(ord("A") + self._labels)
-        self._labels += 1
-        (x, y), (tx, ty) = at, target
-        self.path(polyline([at, target]), "thin")
-        self.add(f'<circle class="dot" cx="{number(tx)}" cy="{number(ty)}" r="2.5"/>')
-        self.badge(x, y, letter)
-        return letter
-
-    def measure_across(self, x1: float, x2: float, y: float, text: str, below: bool = True) -> None:
-        """Dimension a run along x, ticks at both ends, its text under or over the line."""
+    def measure_across(self, x1: float, x2: float, y: float) -> None:
+        """Draw a dimension line along x, ticks at both ends."""
         self.path(polyline([(x1, y), (x2, y)]), "thin")
         for x in (x1, x2):
             self.path(polyline([(x - 3, y + 3), (x + 3, y - 3)]), "tick")
-        self.text((x1 + x2) / 2.0, y + 18.0 if below else y - 6.0, text, "middle", halo=True)
 
-    def measure_up(self, x: float, y1: float, y2: float, text: str, part: float = 0.5) -> None:
-        """Dimension a run along y, ticks at both ends, its text across the line at `part` of it."""
+    def measure_up(self, x: float, y1: float, y2: float) -> None:
+        """Draw a dimension line along y, ticks at both ends."""
         self.path(polyline([(x, y1), (x, y2)]), "thin")
         for y in (y1, y2):
             self.path(polyline([(x - 3, y + 3), (x + 3, y - 3)]), "tick")
-        self.text(x, y1 + (y2 - y1) * part + 5.6, text, "middle", halo=True)
 
-    def legend(self, rows: Sequence[tuple[str, str]], top: float) -> None:
-        """Write the legend under a drawing, lettered rows first to last; sets the height."""
+    def legend(self, rows: Sequence[Row], top: float) -> None:
+        """Write the legend under a drawing, first to last; sets the height of the sheet."""
         y = top
-        for letter, words in rows:
-            indent = 34.0 if letter else 2.0
-            if letter:
-                self.badge(2.0 + BADGE, y + 10.0, letter)
-            for line in wrap(words, WIDTH - indent - 4.0):
+        for row in rows:
+            indent = 2.0
+            if row.style or row.pattern:
+                indent = 46.0
+                self._swatch(row, y + 10.0)
+            elif row.mark:
+                indent = max(46.0, text_width(row.mark) + 10.0)
+                self.text(2.0, y + 15.6, row.mark, bold=True)
+            for line in wrap(row.words, WIDTH - indent - 4.0):
                 self.text(indent, y + 15.6, line)
                 y += LINE
-            y += 7.0
+            y += 5.0
         self.height = y
+
+    def _swatch(self, row: Row, y: float) -> None:
+        """Draw a sample of a line or a hatch."""
+        if row.pattern:
+            square = polyline(
+                [(4.0, y - 8.0), (38.0, y - 8.0), (38.0, y + 8.0), (4.0, y + 8.0)], True
+            )
+            self.hatched(square, row.pattern)
+        else:
+            self.path(polyline([(2.0, y), (40.0, y)]), row.style)
 
     def finished(self) -> str:
         """Return the whole SVG element."""
@@ -205,9 +213,18 @@ STYLE: Final = (
     ".drawing .tape{fill:var(--ink,#000)}"
     ".drawing .fleece{stroke-width:3;stroke-dasharray:7 3}"
     ".drawing .mask{stroke-width:2.5;stroke-dasharray:11 4 3 4}"
-    ".drawing .cover{stroke-dasharray:4 3}"
-    ".drawing .badge{fill:var(--ink,#000)}"
-    ".drawing .letter{fill:var(--paper,#fff);font-weight:700}"
+    ".drawing .white{fill:var(--paper,#fff);stroke:none}"
+    ".drawing .piece{stroke-width:2}"
+    ".drawing .hidden{stroke-width:1;stroke-dasharray:2 3}"
+    ".drawing .sleeve{stroke-width:2;stroke-dasharray:9 4}"
+    ".drawing .plate{stroke-width:1.5;stroke-dasharray:6 3}"
+    ".drawing .fold{stroke-width:1.5;stroke-dasharray:14 3 2 3 2 3}"
+    ".drawing .joined{stroke-width:1.5;stroke-dasharray:1 4}"
+    ".drawing .break{stroke-width:1}"
+    ".drawing .tape-line{stroke-width:7}"
+    ".drawing .breaker{stroke-width:4.5;stroke-dasharray:3 2}"
+    ".drawing .slit{stroke-width:3.5}"
+    ".drawing .bold{font-weight:700}"
     ".drawing .dot{fill:var(--ink,#000);stroke:none}"
 )
 
@@ -216,4 +233,8 @@ PATTERNS: Final = (
     ("insulation", 12, "M0 12L6 0L12 12"),
     ("resin", 5, "M1 1h1.2M3.5 3.5h1.2"),
     ("lap", 6, "M0 3h6M3 0v6"),
+    ("patch", 9, "M0 0L9 9"),
+    ("masonry", 16, "M0 4h16M0 12h16M4 4v8M12 12v8M12 -4v8"),
+    ("wood", 10, "M0 2q2.5 -2 5 0t5 0M0 7q2.5 -2 5 0t5 0"),
+    ("plastic", 8, "M1 1l3 3M5 5l2 2"),
 )
