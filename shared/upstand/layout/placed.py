@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 import shapely
 from shapely import affinity
@@ -72,7 +73,14 @@ def section_of(member: Member) -> Section:
     """Build the section of a member whose dimensions are settled."""
     if member.section == "polygon":
         return build_polygon(member.points)
-    return build(member.section, {name: t.value for name, t in member.dimensions.items()})
+    sizes = tuple((name, size.value) for name, size in member.dimensions.items())
+    return _built(member.section, sizes)
+
+
+@lru_cache(maxsize=256)
+def _built(kind: str, sizes: tuple[tuple[str, float], ...]) -> Section:
+    """Build a section once: details are mostly of a few sizes."""
+    return build(kind, dict(sizes))
 
 
 def turned(geometry: BaseGeometry, degrees: float, origin: tuple[float, float]) -> BaseGeometry:

@@ -13,6 +13,7 @@ from itertools import pairwise
 from typing import Literal
 
 from shapely import STRtree
+from shapely.geometry import MultiPolygon
 from shapely.geometry.base import BaseGeometry
 from shapely.ops import unary_union
 
@@ -175,6 +176,9 @@ def shrunk(outline: BaseGeometry, turn_up: float) -> BaseGeometry:
 def vanished(outline: BaseGeometry, opening: BaseGeometry, turn_up: float) -> BaseGeometry:
     """Find the thin parts of an outline, of which shrinking by the turn-up leaves nothing."""
     back = resized(opening, turn_up)
+    if outline.area - back.area < REGROWN:
+        # what grew back lies within the outline: nothing is missing
+        return MultiPolygon()
     parts = outline.difference(back)
     return unary_union([p for p in getattr(parts, "geoms", [parts]) if p.area > REGROWN])
 
@@ -230,9 +234,13 @@ def narrowest_gap(outline: BaseGeometry, reach: float) -> float | None:
     sharp, so that an open re-entrant corner is no gap. Found by halving to 1/1000 in.
     """
 
+    area = float(outline.area)
+    # a splinter's point does not come back whole; then areas alone can't tell what was filled
+    sharp = area - float(resized(resized(outline, 1e-3), -1e-3).area) > 1e-7
+
     def closes(width: float) -> bool:
         back = resized(resized(outline, width / 2.0), -width / 2.0)
-        return bool(back.difference(outline).area > 1e-4)
+        return float(back.difference(outline).area if sharp else back.area - area) > 1e-4
 
     widest = reach - 1e-6
     if not closes(widest):
