@@ -10,13 +10,14 @@ import pytest
 from upstand.answer import Answer
 from upstand.document.requirements import write
 from upstand.edition import Edition
+from upstand.edition.applies import activities_of
 
 Ask = Callable[..., Answer]
 
 #: The order in which work is done; a step may be left out, none may change places.
 ORDER = [
-    "setup", "attach", "degrease", "grind", "fire-watch", "abrade", "clean", "mask", "dry-fit",
-    "prime-metal", "prime-masonry", "prime-sheet", "reclean", "mix", "base-coat", "fleece",
+    "setup", "attach", "repair", "degrease", "grind", "fire-watch", "abrade", "clean", "mask", "dry-fit",
+    "last-wipe", "prime-metal", "prime-masonry", "prime-sheet", "plug-night", "reclean", "mix", "base-coat", "fleece",
     "top-coat", "second-coat", "unmask", "check", "paint", "plug-out", "clean-up",
 ]  # fmt: skip
 
@@ -59,11 +60,13 @@ def test_order_holds_for_every_surface(
     assert [step["n"] for step in steps(answer)] == list(range(1, len(found) + 1))
     once = [a for a in found if not a.startswith("prime")]
     assert len(set(once)) == len(once)
-    # cleaning again stands behind the last two-part primer, and before resin is mixed
+    # cleaning again stands behind the last two-part primer; without one, before the first primer
     again = found.index("reclean")
-    assert again < found.index("mix")
+    primes = [number for number, name in enumerate(found) if name.startswith("prime")]
     if "prime-metal" in found:
         assert again == found.index("prime-metal") + 1
+    else:
+        assert again < min(primes)
     assert found.index("dry-fit") < found.index("mix"), "all is cut before the first pail"
 
 
@@ -174,3 +177,35 @@ def test_held_work_still_has_its_steps(ask: Ask) -> None:
     """The order of work doesn't hang on the weather."""
     wet = ask(now={"air": "72 F", "surface": "78 F", "humidity": "55 %", "wet": True})
     assert activities(wet) == activities(ask())
+
+
+@pytest.mark.parametrize("substrate", ["aluminum", "copper", "lead"])
+def test_bare_soft_metal_is_wiped_last_right_before_its_primer(
+    ask: Ask, example: dict[str, Any], substrate: str
+) -> None:
+    found = activities(ask(with_member(example, substrate)))
+    assert found[found.index("dry-fit") + 1 :][:2] == ["last-wipe", "prime-metal"]
+
+
+@pytest.mark.parametrize("substrate", ["brick", "cmu", "concrete", "stone", "stucco"])
+def test_what_must_cure_is_filled_before_anything_else(
+    ask: Ask, example: dict[str, Any], substrate: str
+) -> None:
+    rows = steps(ask(with_member(example, substrate)))
+    found = [row["activity"] for row in rows]
+    assert found.index("repair") == found.index("degrease") - 1
+    fill = rows[found.index("repair")]
+    assert "Days" in fill["parts"][0]["wait"], "as long as its sheet says"
+    late = " ".join(p["text"] for row in rows if row["activity"] == "clean" for p in row["parts"])
+    assert not {"fill", "point", "patch", "mortar"} & set(late.lower().replace(".", "").split())
+
+
+def test_metal_is_said_before_sheet_after_a_night(ask: Ask) -> None:
+    """Grinding again comes before any solvent is opened again."""
+    again = next(row["text"] for row in steps(ask()) if row["activity"] == "reclean")
+    assert again.index("ground bright again") < again.index("membrane cleaner")
+
+
+def test_a_plug_is_out_and_counted_before_a_night(edition: Edition) -> None:
+    found = activities_of(edition, edition.record("details/drain"))
+    assert found.index("activities/plug-night") + 1 == found.index("activities/reclean")

@@ -307,10 +307,12 @@ class Saying:
         return self.words.say("whole-pack" if whole else "weighed-mix")
 
     def _again(self) -> str:
-        """What cleaning again means for each substrate, each said once."""
+        """What cleaning again means for each substrate, each said once; first what is ground."""
         said: dict[str, list[str]] = {}
-        for substrate in self.answer.layout.substrates:
-            record = self.answer.edition.record(f"substrates/{substrate}")
+        records = [
+            self.answer.edition.record(f"substrates/{s}") for s in self.answer.layout.substrates
+        ]
+        for record in sorted(records, key=lambda r: r.get("family") not in ("metal", "wood")):
             path = str(record.get("preparation"))
             if self.answer.edition.has(path):
                 text = self.answer.edition.record(path).text("again_after_night", self.lang)

@@ -51,7 +51,7 @@ def order_steps(
     """Put the detail's activities in order, leaving out what no surface calls for.
 
     Two-part primers go first, then one-part ones, the slowest of each first; cleaning again after
-    a night comes before the first one-part primer that follows a two-part one, or before mixing.
+    a night comes behind the last two-part primer, or before the first primer.
     A hazardous surface has no steps: work stops.
     """
     if touches_hazard(settled, edition):
@@ -137,12 +137,15 @@ def _primer_steps(
 
 
 def _night_in_place(steps: list[Step]) -> list[Step]:
-    """Move what follows a night to where the night falls: behind the last two-part primer."""
+    """Move what follows a night to where the night falls: behind the last two-part primer.
+
+    Without one it stands before the first primer, and before the last wipe that belongs to it.
+    """
     nights = [s for s in steps if s.activity.get("needs") == "night"]
     rest = [s for s in steps if s.activity.get("needs") != "night"]
     if not nights:
         return rest
     slow = [i for i, s in enumerate(rest) if s.primer is not None and s.primer.get("parts") == 2]
-    mixing = next((i for i, s in enumerate(rest) if s.activity.id == "mix"), len(rest))
-    at = slow[-1] + 1 if slow else mixing
+    first = (i for i, s in enumerate(rest) if s.activity.get("stage") in ("prime", "lay"))
+    at = slow[-1] + 1 if slow else next(first, len(rest))
     return [*rest[:at], *nights, *rest[at:]]
