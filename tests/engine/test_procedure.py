@@ -16,8 +16,9 @@ Ask = Callable[..., Answer]
 
 #: The order in which work is done; a step may be left out, none may change places.
 ORDER = [
-    "setup", "attach", "repair", "degrease", "grind", "fire-watch", "abrade", "clean", "mask", "dry-fit",
-    "last-wipe", "prime-metal", "prime-masonry", "prime-sheet", "plug-night", "reclean", "mix", "base-coat", "fleece",
+    "setup", "attach", "repair", "degrease", "grind", "fire-watch", "abrade", "clean", "mask",
+    "dry-fit", "last-wipe", "prime-metal", "prime-masonry", "prime-sheet", "plug-night", "reclean",
+    "mix", "base-coat", "fleece",
     "top-coat", "second-coat", "unmask", "check", "paint", "plug-out", "clean-up",
 ]  # fmt: skip
 
