@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from typing import Any
 
 import pytest
@@ -103,10 +104,20 @@ def test_a_sheet_primer_in_the_cold_goes_by_its_sign(ask: Ask, surface: str) -> 
     assert "ask the maker before going on" not in told
 
 
-def test_a_primer_without_any_wait_on_file_asks(ask: Ask) -> None:
+def test_a_masonry_primer_waits_by_its_sign(ask: Ask) -> None:
     answer = ask(WALL)
-    assert answer.verdict.state == "ask"
-    assert reason(answer, "primers/masonry: wait")["whom"]
+    assert answer.verdict.state == "go"
+    [step] = [s for s in write(answer)["steps"] if s["activity"] == "prime-masonry"]
+    said = " ".join(hold["text"] for hold in step["holds"])
+    assert "dry to the touch" in said and "not on file" in said
+
+
+def test_a_primer_without_number_or_sign_is_named(ask: Ask) -> None:
+    """Of it nothing is said before resin, and so it is asked about."""
+    answer = ask(WALL)
+    masonry = answer.edition.record("primers/masonry")
+    assert replace(answer.timing, times=()).waits_unknown([masonry]) == (masonry,)
+    assert answer.timing.waits_unknown([masonry]) == ()
 
 
 def test_methacrylate_in_the_cold_is_not_held_by_another_familys_primers(ask: Ask) -> None:

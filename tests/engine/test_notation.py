@@ -266,8 +266,9 @@ def test_what_was_shown_is_read_back(
     made = quantity(value, unit, system)
     coarse = step
     if there != unit:
-        # the SI text keeps whole mm and um, a tenth of a degree, three digits elsewhere
-        coarse = max(1.0 if there in ("mm", "um") else 0.1, 0.01 * abs(made["value"]))
+        # the SI text keeps whole mm, tens of um, a tenth of a degree, three digits elsewhere
+        least = {"mm": 1.0, "um": 10.0}.get(there, 0.1)
+        coarse = max(least, 0.01 * abs(made["value"]))
     # a volume under a gallon says the same twice: each part is read back alone
     for part in made["text"].rstrip(")").split(" ("):
         reading = read(part, UNITS[unit])

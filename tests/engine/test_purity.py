@@ -46,6 +46,7 @@ ALLOWED = {
     # moments that were written are read; no clock is
     ("query/fields.py", "datetime"),
     ("stages/since.py", "datetime"),
+    ("verdict/reasons.py", "datetime"),
 }
 
 #: Words that are ids of details and something else besides: the word, where, and what it means.

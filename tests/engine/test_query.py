@@ -150,7 +150,7 @@ IMPOSSIBLE: list[tuple[dict[str, Any], str, str]] = [
     ({"section": "angel", **STEEL}, "section", "did you mean angle"),
     ({"section": 3, **STEEL}, "section", "is not text"),
     (STEEL, "section", "is missing"),
-    ({"designation": "L3x3x1/5", **STEEL}, "designation", "nearest: L3X3X1/4"),
+    ({"designation": "L3x3x1/5", **STEEL}, "designation", "nearest: L3X3X3/16"),
     ({"designation": 5, **STEEL}, "designation", "is not text"),
     ({"designation": "W8x31", "depth": "8 in", **STEEL}, "depth", "already said"),
     ({**ANGLE, "turn": "30"}, "turn", "degrees"),
@@ -333,7 +333,7 @@ def test_too_many_pieces_are_refused_before_they_are_made(
     edition: Edition, example: Any, changed: dict[str, Any]
 ) -> None:
     found = faults_of(edition, {**example, "plates": [], **changed})
-    assert "2,000 pieces" in found["/members"][0]
+    assert "2,000 pieces" in found[""][0]
 
 
 def test_a_plate_over_a_member_is_refused(edition: Edition, example: Any) -> None:

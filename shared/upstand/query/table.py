@@ -133,7 +133,8 @@ def field_of(item: Input, edition: Edition) -> fields.Field[Any]:
 def _length(record: Record, edition: Edition) -> QuantityField:
     """Make a length's field: its bounds are a limit's that refuses, its own, or more than zero."""
     least = record.get("least")
-    limit = edition.record(record.get("limit")) if record.has("limit") else None
+    obeyed = str(record.get("limit", ""))
+    limit = edition.record(obeyed) if edition.has(obeyed) else None
     if limit is not None and limit.get("else") == "refuse":
         low = limit.value("at_least").magnitude("in")
         high = limit.value("at_most").magnitude("in") if limit.has("at_most") else CEILING_IN
