@@ -13,13 +13,13 @@ from typing import TypeVar
 
 from upstand import __version__
 from upstand.edition import Edition, Record
-from upstand.layout import Layout, LayoutRefusal, lay_out
+from upstand.layout import Layout, LayoutRefusal, lay_out, touches_hazard
 from upstand.layout.no_geometry import list_surfaces
 from upstand.procedure.cautions import Caution, find_cautions
-from upstand.procedure.checks import find_checks
+from upstand.procedure.checks import called_checks, find_checks
 from upstand.procedure.steps import Procedure, order_steps
 from upstand.procedure.tools import find_tools
-from upstand.procedure.triggers import find_triggers
+from upstand.procedure.triggers import find_triggers, stop_triggers
 from upstand.query.defaults import Settled, settle
 from upstand.query.faults import Fault, QueryFaults
 from upstand.query.model import Query
@@ -68,6 +68,8 @@ def answer(query: Query, edition: Edition) -> Answer:
     except LACKING as lack:
         told = f"{edition.id} does not hold {lack.wanted}, which this software reads: name another"
         raise QueryFaults([Fault("/edition", told)]) from None
+    if touches_hazard(settled, edition):
+        return _stop(settled, edition)
     lacks: dict[str, None] = {}
 
     def or_else(stage: Callable[[], T], instead: T) -> T:
@@ -116,4 +118,27 @@ def answer(query: Query, edition: Edition) -> Answer:
         checks=checks,
         tools=tools,
         standing=standing,
+    )
+
+
+def _stop(settled: Settled, edition: Edition) -> Answer:
+    """Answer where nobody may touch a surface: the stop, its danger, edge and openings alone."""
+    layout = lay_out(settled, edition)
+    timing, dew = no_times(settled.query.now), find_dew(settled.query.now)
+    triggers = stop_triggers(layout, edition)
+    checks = called_checks(triggers, edition)
+    verdict = Judge(settled, layout, NO_TAKEOFF, timing, dew, (), checks, edition).judge_stop()
+    return Answer(
+        edition=edition,
+        software=__version__,
+        settled=settled,
+        layout=layout,
+        takeoff=NO_TAKEOFF,
+        timing=timing,
+        dew=dew,
+        verdict=verdict,
+        procedure=Procedure(()),
+        cautions=find_cautions(triggers, edition),
+        checks=checks,
+        tools=(),
     )

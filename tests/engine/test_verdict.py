@@ -10,6 +10,7 @@ import pytest
 
 from upstand.answer import Answer
 from upstand.document.requirements import write
+from upstand.query.faults import QueryFaults
 from upstand.verdict.model import Reason, decide
 from upstand.words.model import Sentence
 
@@ -324,17 +325,68 @@ def test_decide() -> None:
     ]
 
 
-def test_a_hazard_stops_everything(ask: Ask, example: dict[str, Any]) -> None:
-    example["members"][0]["substrate"] = "asbestos-cement"
-    document = write(ask(example))
-    assert document["verdict"]["state"] in ("hold", "ask")
-    assert document["coats"] == [] and document["fleece"] is None and document["steps"] == []
-    for surface in document["surfaces"]:
-        assert surface["area"] is None and surface["area_why"]
-    for material in document["materials"]:
-        assert material["need"] is None and material["why"]
+@pytest.mark.parametrize(
+    "touched",
+    [
+        {"members": [{"section": "pipe", "nps": "4", "substrate": "asbestos-cement"}]},
+        {"detail": "wall-base", "surfaces": [{"part": "wall", "substrate": "asbestos-cement"}]},
+        {"detail": "drain", "surfaces": [{"substrate": "asbestos-cement"}]},
+    ],
+)
+def test_a_stop_shows_only_the_stop(ask: Ask, touched: dict[str, Any]) -> None:
+    """Nobody may touch it: its danger, whom to ask with what, the edge and the openings."""
+    document = write(ask({"detail": "pipe", "roof": "tpo", "now": FAIR, "lang": "en", **touched}))
+    assert document["verdict"]["state"] == "hold"
+    assert [r["id"] for r in document["verdict"]["reasons"]] == [
+        "substrates/asbestos-cement: asbestos"
+    ]
     ask_part = document["verdict"]["ask"]
     assert ask_part["whom"] and len(ask_part["facts"]) >= 2
+    assert {c["id"] for c in document["cautions"]} == {"asbestos", "falls", "openings"}
+    assert {c["id"] for c in document["confirm"]} == {
+        "checks/old-material-tested",
+        "checks/edge-protection",
+        "checks/openings-covered",
+    }
+    assert {c["id"] for c in document["checks"]} <= {c["id"][7:] for c in document["confirm"]}
+    for key in ("materials", "coats", "steps", "tools", "times", "dimensions", "assumed", "since"):
+        assert document[key] == [], key
+    assert document["fleece"] is None and document["masking"] is None
+    assert document["totals"]["materials"] == []
+    assert [s["substrate"] for s in document["surfaces"]] == ["asbestos-cement"]
+    for surface in document["surfaces"]:
+        assert surface["area"] is None and surface["area_why"]
+        assert surface["preparation"] == [] and surface["primer"] is None
+
+
+def test_lead_waits_for_its_rules(ask: Ask, example: dict[str, Any]) -> None:
+    """Confirmed, the hold is gone and the point stays on the list; no other check can be told."""
+    example["members"][0]["substrate"] = "lead"
+    held, point = ask(example), "checks/lead-rules-in-place"
+    assert held.verdict.state == "hold"
+    assert "substrates/lead: lead-rules" in {r.id for r in held.verdict.reasons}
+    told = ask({**example, "confirmed": ["lead-rules-in-place"]})
+    assert "substrates/lead: lead-rules" not in {r.id for r in told.verdict.reasons}
+    assert told.verdict.state != "hold"
+    for answer in (held, told):
+        assert point in {c.id for c in answer.verdict.confirm}
+    with pytest.raises(QueryFaults) as refused:
+        ask({**example, "confirmed": ["peel-test"]})
+    (fault,) = refused.value.faults
+    assert fault.pointer == "/confirmed/0" and "lead-rules-in-place" in fault.detail
+
+
+def test_lead_is_not_scraped_ground_or_swept_up(ask: Ask, example: dict[str, Any]) -> None:
+    example["members"][0]["substrate"] = "lead"
+    document = write(ask({**example, "plates": [], "lang": "en"}))
+    leaden = {s["id"] for s in document["surfaces"] if s["substrate"] == "lead"}
+    parts = [p for s in document["steps"] for p in s["parts"] if leaden & set(p["surfaces"])]
+    assert parts
+    used = {tool for part in parts for tool in part["tools"]}
+    assert not used & {"hand-scraper", "vacuum-filter", "angle-grinder", "orbital-sander"}
+    assert not used & {"abrasive-60", "abrasive-80", "wire-brush", "broom", "diamond-cup-wheel"}
+    for text in [p["text"].lower() for p in parts] + [c["measure"] for c in document["cautions"]]:
+        assert "vacuum as you go." not in text.lower()
 
 
 def test_an_expansion_joint_is_always_asked_about(ask: Ask) -> None:

@@ -113,7 +113,9 @@ class _Writer:
             "fleece": self.fleece,
             "masking": self.masking,
             "dimensions": lambda: [
-                self.shelf.statement(node) for node in settled.detail.get("dimensions", ())
+                self.shelf.statement(node)
+                for node in settled.detail.get("dimensions", ())
+                if not answer.layout.stopped
             ],
             "materials": lambda: (
                 [self.material(m) for m in answer.takeoff.materials] + self.sundries()
@@ -130,6 +132,8 @@ class _Writer:
         }
 
     def assumed(self) -> list[dict[str, Any]]:
+        if self.answer.layout.stopped:  # nothing was worked out from what was assumed
+            return []
         timing = self.answer.timing
         temperatures = timing.temperatures
         assumptions = list(self.answer.settled.assumptions)

@@ -15,10 +15,11 @@ def _used(answer: Answer, graph: Graph, shelf: Shelf) -> Iterator[tuple[str, str
     for leaf in graph.leaves:
         if leaf.origin.source:
             yield leaf.origin.source, leaf.origin.grade, leaf.origin.where
-    yield from shelf.limit_sources(answer.settled.detail)
-    for rule in answer.settled.detail.get("dimensions", ()):
-        if rule["basis"].get("source"):
-            yield rule["basis"]["source"], rule["basis"]["grade"], answer.settled.detail.path
+    if not answer.layout.stopped:
+        yield from shelf.limit_sources(answer.settled.detail)
+        for rule in answer.settled.detail.get("dimensions", ()):
+            if rule["basis"].get("source"):
+                yield rule["basis"]["source"], rule["basis"]["grade"], answer.settled.detail.path
     for caution in answer.cautions:
         for rule in caution.record.get("rules", ()):
             if rule["basis"].get("source"):

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from functools import lru_cache
 
 from shapely.errors import GEOSException
@@ -57,17 +58,22 @@ DETAILS: dict[str, Lay] = {
 
 def touches_hazard(settled: Settled, edition: Edition) -> bool:
     """Whether a surface is of a material that nobody may work on before it is tested."""
-    used = [settled.roof.id, *(m.substrate for m in settled.members)]
-    used += [str(p.substrate) for p in settled.plates]
+    used = [settled.roof.id, *(m.substrate for m in settled.members), *settled.parts.values()]
+    used += [plate.substrate for plate in settled.plates]
     used += [other.substrate for other in settled.query.surfaces]
-    return any(edition.record(f"substrates/{s}").get("family") == "hazardous" for s in used)
+    return any(_hazardous(substrate, edition) for substrate in used)
+
+
+def _hazardous(substrate: str | None, edition: Edition) -> bool:
+    path = f"substrates/{substrate}"
+    return edition.has(path) and edition.record(path).get("family") == "hazardous"
 
 
 def lay_out(settled: Settled, edition: Edition) -> Layout:
     """Lay out a detail by its record's family; the last ones are remembered by their geometry.
 
-    A detail without geometry, one with a hazardous surface (there the answer is to stop, not a
-    quantity) and one of which a size is missing give their surfaces without areas.
+    A detail without geometry, one with a hazardous surface (there the answer is to stop: that
+    surface alone is listed) and one of which a size is missing give their surfaces without areas.
     Raises LayoutRefusal where the description can't be laid out.
     """
     if len(settled.members) + len(settled.plates) > USUAL:
@@ -82,7 +88,9 @@ def _remembered(asked: Geometry) -> Layout:
 
 def _laid_out(settled: Settled, edition: Edition) -> Layout:
     if touches_hazard(settled, edition):
-        return list_surfaces(settled, edition, "no-quantity-hazard")
+        found = list_surfaces(settled, edition, "no-quantity-hazard")
+        stops = tuple(s for s in found.surfaces if _hazardous(s.substrate, edition))
+        return replace(found, surfaces=stops)
     if settled.missing:
         asks = tuple(Ask("size-missing", "crew-lead", name=name) for name in settled.missing)
         return list_surfaces(settled, edition, "no-quantity-ask", asks)

@@ -293,6 +293,11 @@ class Layout:
     parameters: Mapping[str, Traced] = field(default_factory=dict)
 
     @property
+    def stopped(self) -> bool:
+        """Whether nobody may touch a surface: then that surface alone is listed."""
+        return self.why == "no-quantity-hazard"
+
+    @property
     def substrates(self) -> tuple[str, ...]:
         """What the surfaces are made of, each once; a surface nobody named is left out."""
         named = (s.substrate for s in self.surfaces)

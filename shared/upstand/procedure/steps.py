@@ -8,7 +8,7 @@ from math import inf
 
 from upstand.edition import Edition, Record
 from upstand.edition.applies import activities_of
-from upstand.layout import Layout, touches_hazard
+from upstand.layout import Layout
 from upstand.query.defaults import Settled
 from upstand.stages.materials import Takeoff
 from upstand.stages.times import Timing
@@ -52,10 +52,7 @@ def order_steps(
 
     Two-part primers go first, then one-part ones, the slowest of each first; cleaning again after
     a night comes behind the last two-part primer, or before the first primer.
-    A hazardous surface has no steps: work stops.
     """
-    if touches_hazard(settled, edition):
-        return Procedure(())
     preparations = _preparations(layout, edition)
     primed = _primed(layout, takeoff, edition)
     by_slowness = sorted(

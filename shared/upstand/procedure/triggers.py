@@ -9,7 +9,7 @@ from upstand.layout import Layout
 from upstand.query.defaults import Settled
 from upstand.stages.materials import Takeoff
 
-__all__ = ["called_by", "find_triggers", "surface_triggers"]
+__all__ = ["called_by", "find_triggers", "stop_triggers", "surface_triggers"]
 
 
 def find_triggers(
@@ -43,6 +43,12 @@ def surface_triggers(substrate: Record, edition: Edition) -> frozenset[str]:
     tokens |= {f"tool/{str(tool).partition('/')[2]}" for s in steps for tool in s.get("tools", ())}
     tokens |= {f"hazard/{h}" for record in (substrate, *steps) for h in record.get("hazards", ())}
     return frozenset(tokens)
+
+
+def stop_triggers(layout: Layout, edition: Edition) -> frozenset[str]:
+    """Name what bears on standing near a surface that nobody may touch: no work, so no tools."""
+    records = [edition.record(f"substrates/{s}") for s in layout.substrates]
+    return frozenset({"always"}.union(*(surface_triggers(r, edition) for r in records)))
 
 
 def called_by(record: Record, triggers: frozenset[str]) -> Iterator[str]:

@@ -41,3 +41,16 @@ def plain(word: str) -> str:
     'galvanized steel'
     """
     return " ".join(re.split(r"[\s_-]+", word.strip().lower())).strip()
+
+
+@lru_cache(maxsize=128)
+def held_checks(edition: Edition) -> tuple[str, ...]:
+    """Return the ids of the checks that a hold waits for: only these can be told as confirmed."""
+    waited = {
+        str(stop["confirmed"]).partition("/")[2]
+        for kind in edition.records.values()
+        for node in kind.values()
+        for stop in node.get("stops", ())
+        if "confirmed" in stop
+    }
+    return tuple(sorted(waited))

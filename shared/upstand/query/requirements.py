@@ -13,7 +13,7 @@ from upstand.quantity.traced import asked
 from upstand.query import relations
 from upstand.query.faults import Fault, QueryFaults, flatten, pointer
 from upstand.query.fields import NULL, Choice, KnownId, Moment
-from upstand.query.ids import known_ids, said_ids
+from upstand.query.ids import held_checks, known_ids, said_ids
 from upstand.query.members import read_members
 from upstand.query.model import ANSWER_KEYS, Done, OtherSurface, Plate, Query
 from upstand.query.now import now_schema, read_now
@@ -95,7 +95,15 @@ def _schema(edition: Edition) -> Schema:
             "surfaces",
             '{"part": "wall", "substrate": "cmu"}',
         ),
-        "confirmed": many(ids("check", "checks"), "confirmed", '"lead-rules-in-place"'),
+        "confirmed": many(
+            KnownId(
+                "check that a hold waits for",
+                lambda: held_checks(edition),
+                said=lambda: said_ids(edition, "checks"),
+            ),
+            "confirmed",
+            '"lead-rules-in-place"',
+        ),
         "since": many(
             nested(DoneSchema, "work that was done", '{"activity": …, "at": …}'),
             "since",

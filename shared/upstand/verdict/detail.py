@@ -8,7 +8,7 @@ from functools import partial
 from upstand.edition import Edition, Record
 from upstand.edition.applies import limits_of
 from upstand.edition.schema.kinds.vocabulary import BY
-from upstand.layout import Layout, touches_hazard
+from upstand.layout import Layout
 from upstand.quantity.traced import Origin, Traced
 from upstand.query.defaults import Settled
 from upstand.query.model import Now
@@ -75,7 +75,7 @@ class Judge:
         missing = dict.fromkeys(lacks)
         finders: list[Callable[[], Iterable[Reason | Confirmation]]] = [
             *(partial(self._limit, r) for r in limits_of(self.edition, self.settled.detail)),
-            self._stops,
+            lambda: self._stops(self._carriers()),
             self._without_primer,
             self._film,
             self._not_built,
@@ -84,10 +84,8 @@ class Judge:
             self._plan,
             lambda: standing_reasons(self.standing, self.edition),
             lambda: geometry_reasons(self.settled, self.layout, self.edition),
-            self._checks,
+            lambda: self._checks(self._carriers()),
         ]
-        if touches_hazard(self.settled, self.edition):  # nobody works there: no readings, no primer
-            finders = [self._stops, self._checks]
         for find in finders:
             try:
                 found += find()
@@ -98,6 +96,11 @@ class Judge:
             [one for one in found if isinstance(one, Reason)],
             [one for one in found if isinstance(one, Confirmation)],
         )
+
+    def judge_stop(self) -> Verdict:
+        """Judge surfaces that nobody may touch: their stops, and what bears on standing there."""
+        surfaces = self._surfaces()
+        return decide(self._stops(surfaces), self._checks(surfaces))
 
     def _limit(self, limit: Record) -> Iterable[Reason | Confirmation]:
         if any(self.settled.choices.get(n) == v for n, v in limit.get("unless", {}).items()):
@@ -118,13 +121,14 @@ class Judge:
             measure = Sentence("plan-measure")
             yield Reason("now", "plan", Sentence("plan-no-weather"), measure)
 
-    def _stops(self) -> Iterator[Reason]:
+    def _carriers(self) -> list[Record]:
+        return [self.settled.detail, *self._surfaces(), self.settled.resin]
+
+    def _surfaces(self) -> list[Record]:
+        return [self.edition.record(f"substrates/{s}") for s in self._substrates()]
+
+    def _stops(self, carriers: Iterable[Record]) -> Iterator[Reason]:
         """Stops that a detail, a substrate or a product carries with it."""
-        carriers = [
-            self.settled.detail,
-            *(self.edition.record(f"substrates/{s}") for s in self._substrates()),
-            self.settled.resin,
-        ]
         for record in carriers:
             for number, stop in enumerate(record.get("stops", ())):
                 # what a product's own sheet answers is not asked again
@@ -237,15 +241,8 @@ class Judge:
                 (Sentence("fact-layers"), Sentence("fact-which-resin")),
             )
 
-    def _checks(self) -> Iterator[Confirmation]:
+    def _checks(self, carriers: Iterable[Record]) -> Iterator[Confirmation]:
         """What the records ask to have confirmed on the roof, each once."""
-        carriers = [
-            self.settled.detail,
-            *(self.edition.record(f"substrates/{s}") for s in self._substrates()),
-            self.settled.resin,
-        ]
-        if touches_hazard(self.settled, self.edition):
-            carriers = [r for r in carriers if r.get("family") == "hazardous"]
         paths = [path for record in carriers for path in record.get("confirm", ())]
         paths += [check.path for check in self.checks if check.get("stage") == "confirm"]
         held = [self.edition.record(path) for path in dict.fromkeys(paths)]

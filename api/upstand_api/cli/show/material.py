@@ -18,6 +18,8 @@ OPENED: Final = ("resin", "primer")
 
 def show_bring(paper: Paper, document: Mapping[str, Any], labels: Labels) -> None:
     """List packs for all details, what they are for, and what else to load."""
+    if not document["totals"]["materials"] and not document["tools"]:
+        return
     paper.heading(labels["bring"])
     count = document["totals"]["count"]
     if count > 1:

@@ -40,7 +40,13 @@ _PRODUCT: dict[str, str] = {
     "confirm": GONE,
     "hazards": GONE,
 }
-_STOP = {"stops": GONE, "stops.state": ANY, "stops.facts": GONE, "stops.unless": ANY}
+_STOP = {
+    "stops": GONE,
+    "stops.state": ANY,
+    "stops.facts": GONE,
+    "stops.unless": ANY,
+    "stops.confirmed": ANY,
+}
 
 TABLE: Mapping[str, Mapping[str, str]] = {
     "resins": {**_PRODUCT, **_STOP},

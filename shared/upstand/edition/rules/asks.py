@@ -1,6 +1,7 @@
 """Whoever is told to ask is told whom, with at least two facts to have at hand.
 
-A stop that falls away once a field is there names a field that the kind can have.
+A stop that falls away once a field is there names a field that the kind can have; one that falls
+away once a check is confirmed has that check on its own list, where it stays.
 """
 
 from __future__ import annotations
@@ -30,6 +31,10 @@ def check(source: Source) -> Iterator[Fault]:
                 cure = f"nearest: {', '.join(near(str(unless), fields) or fields)}"
                 why = f"is no field of {thing.kind}"
                 yield thing.fault(step(path, "unless"), unless, "asks", why, cure)
+            waited = row.get("confirmed")
+            if waited is not None and waited not in (thing.node.get("confirm") or ()):
+                why, cure = "is not on this record's own list", "add it to `confirm`"
+                yield thing.fault(step(path, "confirmed"), waited, "asks", why, cure)
             if ids.index(row.get("id")) != number:
                 why, cure = "names two stops of this record", "give each its own id"
                 yield thing.fault(step(path, "id"), row.get("id"), "asks", why, cure)
