@@ -5,13 +5,10 @@ gunicorn --preload --workers 4 --worker-class gthread --threads 16 upstand_api.w
 
 from __future__ import annotations
 
-import gc
-
+from upstand_api import memory
 from upstand_api.app import create_app
 
 __all__ = ["app"]
 
 app = create_app()
-# what stays for good is never walked by the collector again: no pauses, and pages stay shared
-gc.collect()
-gc.freeze()
+memory.settle()

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import errno
-import gc
 import logging
 import os
 import signal
@@ -79,6 +78,7 @@ def command(host: str, port: int, log: bool) -> None:
 
     Prints the address, what is where, and one question that works when it is pasted.
     """
+    from upstand_api import memory
     from upstand_api.pages import handbook
 
     settings = _settings()
@@ -91,9 +91,7 @@ def command(host: str, port: int, log: bool) -> None:
     app = _app(settings)
     server = _listening(app, host, port, settings)
     handbook.begin(app)
-    # what was loaded stays for good: the collector need not walk it again
-    gc.collect()
-    gc.freeze()
+    memory.settle()
     with closing(server), _ended_by_signal():
         click.echo(_greeting(app, host, server))
         server.run()
