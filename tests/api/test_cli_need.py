@@ -191,7 +191,8 @@ def test_pieces_for_many_details_are_multiplied() -> None:
     assert text.splitlines()[2].startswith("12 × Post or angle")
     row = next(line for line in text.splitlines() if "corner patch" in line and "×" in line)
     # three patches on an angle's three convex corners; 12 × 3 = 36
-    assert row.split() == ["5.", "3", "×", "36", "×", "corner", "patch", "4", "in", "×", "4", "in"]
+    size = ["4", "in", "×", "4", "in"]
+    assert row.split() == ["5.", "3", "×", "36", "×", "E1", "corner", "patch", *size]
     assert "For all 12 details together." in text
 
 

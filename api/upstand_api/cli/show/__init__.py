@@ -9,7 +9,14 @@ from upstand.edition import Edition
 from upstand_api.cli.labels import Labels
 from upstand_api.cli.paper import Paper, Screen
 from upstand_api.cli.show.asked import show_asked
-from upstand_api.cli.show.material import show_bring, show_coats, show_cut, show_surfaces, show_tape
+from upstand_api.cli.show.material import (
+    show_bring,
+    show_coats,
+    show_cut,
+    show_dimensions,
+    show_surfaces,
+    show_tape,
+)
 from upstand_api.cli.show.start import show_assumed, show_confirm, show_dangers, show_verdict
 from upstand_api.cli.show.work import show_checks, show_steps, show_times
 from upstand_api.cli.show.working import show_grades, show_sources, show_working
@@ -40,9 +47,10 @@ def show(
     show_verdict(paper, document, labels)
     show_asked(paper, document, body, labels)
     show_dangers(paper, document, labels, short=short, rules=working)
-    show_bring(paper, document, labels)
+    show_bring(paper, document, labels, short=short, working=working)
     show_cut(paper, document, labels)
     show_tape(paper, document, labels)
+    show_dimensions(paper, document, labels)
     if not short:
         show_surfaces(paper, document, labels)
         show_coats(paper, document, labels)

@@ -16,8 +16,13 @@ OPENED: Final = ("resin", "primer")
 """Kinds of which an opened pack's rest matters; the rest of a roll is stock."""
 
 
-def show_bring(paper: Paper, document: Mapping[str, Any], labels: Labels) -> None:
-    """List packs for all details, what they are for, and what else to load."""
+def show_bring(
+    paper: Paper, document: Mapping[str, Any], labels: Labels, *, short: bool, working: bool
+) -> None:
+    """List packs for all details, what they are for, and what else to load.
+
+    `working` adds what each need consists of, what is left of a roll, and what each tool is for.
+    """
     if not document["totals"]["materials"] and not document["tools"]:
         return
     paper.heading(labels["bring"])
@@ -33,10 +38,14 @@ def show_bring(paper: Paper, document: Mapping[str, Any], labels: Labels) -> Non
         amounts = [
             f"{labels[label]} {material[key]['text']}"
             for label, key in AMOUNTS
-            if material[key] and (key != "leftover" or material["kind"] in OPENED)
+            if material[key] and (key != "leftover" or working or material["kind"] in OPENED)
         ]
         if amounts:
             paper.para("; ".join(amounts), 4)
+        if material["mixes_text"] and not short:
+            paper.para(material["mixes_text"], 4)
+    if working:
+        _show_for_one(paper, document, labels)
     unrated: dict[str, list[str]] = {}
     for material in document["materials"]:
         if material["id"] in counted and material["why"]:
@@ -55,6 +64,25 @@ def show_bring(paper: Paper, document: Mapping[str, Any], labels: Labels) -> Non
             paper.blank()
             paper.para(f"{labels[label]}:", bold=True)
             paper.para("; ".join(names), 4)
+    if working:
+        paper.blank()
+        for tool in document["tools"]:
+            paper.para(tool["use"], 2, f"{tool['name']}: ")
+
+
+def _show_for_one(paper: Paper, document: Mapping[str, Any], labels: Labels) -> None:
+    """Say what the need of one detail consists of, and its packs where more are built."""
+    many = document["totals"]["count"] > 1
+    for material in document["materials"]:
+        if many and material["packs"]:
+            packs = [f"{pack['count']} × {pack['name']}" for pack in material["packs"]]
+            paper.para("; ".join(packs), 2, f"1 × {material['name']}: ")
+        for line in material["lines"]:
+            amount = line["amount"]["text"] if line["amount"] else "-"
+            paper.para(f"{line['label']} {amount}", 4, "- ")
+        if many:
+            amounts = [f"{labels[at]} {material[k]['text']}" for at, k in AMOUNTS if material[k]]
+            paper.para("; ".join([*amounts, material["mixes_text"]]), 4)
 
 
 def show_cut(paper: Paper, document: Mapping[str, Any], labels: Labels) -> None:
@@ -71,7 +99,8 @@ def show_cut(paper: Paper, document: Mapping[str, Any], labels: Labels) -> None:
     rows = []
     for piece in sorted(fleece["pieces"], key=lambda piece: piece["order"]):
         size = f"{piece['width']['text']} × {piece['length']['text']}"
-        row = [f"{piece['order']}.", f"{piece['count']} ×", piece["label"], size]
+        label = f"{piece['letter']} {piece['label']}" if piece["letter"] else piece["label"]
+        row = [f"{piece['order']}.", f"{piece['count']} ×", label, size]
         if many > 1:
             row.insert(2, f"{piece['count'] * many} ×")
         rows.append(row)
@@ -107,11 +136,22 @@ def show_surfaces(paper: Paper, document: Mapping[str, Any], labels: Labels) -> 
     paper.table(head, rows)
     _notes(paper, [(s["area_why"], s["label"]) for s in surfaces])
     _notes(paper, [(s["primer_why"], s["label"]) for s in surfaces])
+    paper.para(f"{labels['dry-enough']}:", 2, bold=True)
+    _notes(paper, [(s["dry_before_primer"], s["label"]) for s in surfaces])
     for surface in surfaces:
         if surface["never"]:
             paper.para(f"{labels['never']} {surface['label']}:", 2, bold=True)
         for never in surface["never"]:
             paper.para(never, 4, "- ")
+
+
+def show_dimensions(paper: Paper, document: Mapping[str, Any], labels: Labels) -> None:
+    """Say the measures that belong to this detail alone."""
+    if not document["dimensions"]:
+        return
+    paper.heading(labels["dimensions"])
+    for statement in document["dimensions"]:
+        paper.para(labels.rule(statement), 0, "- ")
 
 
 def show_tape(paper: Paper, document: Mapping[str, Any], labels: Labels) -> None:
