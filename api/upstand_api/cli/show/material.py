@@ -169,6 +169,9 @@ def show_tape(paper: Paper, document: Mapping[str, Any], labels: Labels) -> None
         "tape-length", tape=masking["tape"]["text"], corners=masking["corners"]["text"]
     )
     paper.para(length, 2, f"{labels['tape-kind']}: ")
+    totals = document["totals"]
+    if totals["count"] > 1 and totals["tape"]:
+        paper.para(totals["tape"]["text"], 2, f"{labels['all']} {totals['count']}: ")
 
 
 def show_coats(paper: Paper, document: Mapping[str, Any], labels: Labels) -> None:
