@@ -12,11 +12,12 @@ from upstand_api.editions import Editions
 from upstand_api.http import compression, headers, logs, problems
 from upstand_api.http.links import BASE, href
 from upstand_api.http.problems import problem
-from upstand_api.openapi.document import Document
+from upstand_api.openapi.document import SVG, Document
 from upstand_api.pages import docs, handbook, start
 from upstand_api.resources import (
     changes,
     conditions,
+    drawing,
     edition,
     editions,
     health,
@@ -32,7 +33,7 @@ __all__ = ["create_app"]
 LARGE_WAIT_S = 10.0
 """How long large work waits for its turn."""
 
-RESOURCES = (requirements, conditions, editions, edition, records, record, changes, health)
+RESOURCES = (requirements, conditions, drawing, editions, edition, records, record, changes, health)
 
 
 def create_app(settings: Settings | None = None) -> Flask:
@@ -87,6 +88,8 @@ def _admit() -> Response | None:
         state().rate.take(request.remote_addr or "")
     json_only = probed or request.path.startswith("/v1/") or request.path == "/openapi.json"
     accepted = request.accept_mimetypes
+    if request.path == "/v1/drawing" and SVG in accepted:
+        return None
     if json_only and accepted and not accepted.accept_json:
         raise problem(406, "answers are application/json: let Accept name it, or leave it out")
     return None

@@ -54,6 +54,9 @@ ALSO = {
     ("pipe", "sections"): "a kind of section",
     ("pipe", "query/members.py"): "a kind of section",
     ("patch", "document/sentences.py"): "a kind of piece",
+    ("patch", "drawing/plan.py"): "a kind of piece, and the hatch it is drawn with",
+    ("patch", "drawing/svg.py"): "a hatch",
+    ("pipe", "drawing/hollow.py"): "a kind of section",
     ("cluster", "edition/schema/kinds/work.py"): "a layout family",
 }
 

@@ -17,6 +17,7 @@ from upstand_api.cli.typed.options import InputCommand
 from upstand_api.cli.typed.request import EXAMPLE, Typed, build
 
 if TYPE_CHECKING:
+    from upstand.answer import Answer
     from upstand.edition import Edition
 
 NAME = "need"
@@ -63,6 +64,7 @@ def _text(name: str, metavar: str, help: str) -> Callable[[Command], Command]:
 @click.option("--json", "as_json", is_flag=True, help="Print the whole document as JSON.")
 @click.option("--short", is_flag=True, help="Leave out how each thing is done: for a phone call.")
 @click.option("--working", is_flag=True, help="Also print where each number comes from, and how.")
+@click.option("--draw", "folder", metavar="FOLDER", help="Also write plan, section and cut sheet.")
 def command(
     details: tuple[str, ...],
     members: tuple[str, ...],
@@ -73,6 +75,7 @@ def command(
     as_json: bool,
     short: bool,
     working: bool,
+    folder: str | None,
     **options: Any,
 ) -> None:
     """Answer one detail: may it start, what to bring, cut, do, wait for and check.
@@ -90,7 +93,10 @@ def command(
     if faults:  # without its base the body is no measure of what was meant
         raise Refused(faults + typed.faults, NAME)
     edition = _edition(typed, spec)
-    document = _answer(typed, edition, no_break=not as_json)
+    found = _answer(typed, edition)
+    if folder is not None:
+        _draw(found, folder)
+    document = _written(found, no_break=not as_json)
     if as_json:
         if example:
             click.echo("An invented example, not a real roof.", err=True)
@@ -180,19 +186,36 @@ def _edition(typed: Typed, spec: str | None) -> Edition:
         raise DataFault(fault.faults) from None
 
 
-def _answer(typed: Typed, edition: Edition, *, no_break: bool) -> dict[str, Any]:
+def _written(found: Answer, *, no_break: bool) -> dict[str, Any]:
+    """Write the answer down; a page shows all of it, whatever the request says of its document."""
+    from upstand.document.requirements import write
+    from upstand.query.model import ANSWER_KEYS
+
+    return write(found, fields=ANSWER_KEYS if no_break else None, no_break=no_break)
+
+
+def _draw(found: Answer, folder: str) -> None:
+    """Write the drawings, and say on standard error where."""
+    from upstand_api.cli.drawings import write_drawings
+
+    try:
+        lines = write_drawings(found, Path(folder))
+    except OSError as error:
+        wrong = f"can't be written: {error.strerror or error}"
+        raise Refused([(f"--draw {folder}", wrong)], NAME) from None
+    for line in lines:
+        click.echo(line, err=True)
+
+
+def _answer(typed: Typed, edition: Edition) -> Answer:
     """Answer, or refuse with every fault at once."""
     from upstand.answer import answer
-    from upstand.document.requirements import write
     from upstand.query import QueryFaults, read_requirements
-    from upstand.query.model import ANSWER_KEYS
 
     try:
         query = read_requirements(typed.body, edition)
         if not typed.faults:
-            # a page shows all of an answer, whatever the request says of its document
-            fields = ANSWER_KEYS if no_break else None
-            return write(answer(query, edition), fields=fields, no_break=no_break)
+            return answer(query, edition)
     except QueryFaults as faults:
         typed.faults += typed.retell((f.pointer, f.detail) for f in faults.faults)
     raise Refused(typed.faults, NAME)

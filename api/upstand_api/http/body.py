@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from typing import Any
+from typing import Any, TypeVar
 
 from flask import request
 
@@ -27,6 +27,8 @@ __all__ = [
 
 JSON_TYPE = "application/json"
 
+Told = TypeVar("Told")
+
 
 def read_body() -> Any:
     """Read the body as strict JSON; raises Problem 400, 413, 415."""
@@ -48,7 +50,7 @@ def _most() -> int:
     return request.max_content_length or 0
 
 
-def answered(compute: Callable[[Any, Edition], dict[str, Any]]) -> tuple[dict[str, Any], Edition]:
+def answered(compute: Callable[[Any, Edition], Told]) -> tuple[Told, Edition]:
     """Answer the body of a request from the edition it names.
 
     `compute` takes body and edition, and may raise QueryFaults. Returns its document and the

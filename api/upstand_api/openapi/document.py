@@ -20,10 +20,13 @@ from upstand_api.openapi import questions
 from upstand_api.openapi.shapes_of_answers.parts import ID as ID_PATTERN
 from upstand_api.openapi.shapes_of_answers.problem import ProblemSchema
 
-__all__ = ["EDITION", "ID", "KIND", "OVERLAY", "SINCE", "UNITS", "Document", "Resource"]
+__all__ = ["EDITION", "ID", "KIND", "OVERLAY", "SINCE", "SVG", "UNITS", "Document", "Resource"]
 
 View = TypeVar("View", bound=Callable[..., Response])
 Parameter = Mapping[str, Any]
+
+SVG: Final = "image/svg+xml"
+"""What a drawing comes as."""
 
 POST_PROBLEMS: Final = (400, 404, 406, 413, 415, 422, 429, 503)
 GET_PROBLEMS: Final = (404, 406, 422, 429)
@@ -154,11 +157,12 @@ class Resource:
         return self._add("GET", rule, answers, given, problems, keyed, {})
 
     def post(
-        self, rule: str, answers: type[Schema], asks: type[Schema] | str, example: Any
+        self, rule: str, answers: type[Schema] | str, asks: type[Schema] | str, example: Any
     ) -> Callable[[View], View]:
         """Add a view that answers a body: its answer's schema, the body's, and one right body.
 
-        `asks` may name a component of `questions`, made once the edition is known.
+        `answers` is a media type where the answer is no JSON. `asks` may name a component of
+        `questions`, made once the edition is known.
         """
         held = {"$ref": f"#/components/schemas/{asks}"} if isinstance(asks, str) else asks
         content = {"application/json": {"schema": held, "example": dict(example)}}
@@ -169,7 +173,7 @@ class Resource:
         self,
         method: str,
         rule: str,
-        answers: type[Schema],
+        answers: type[Schema] | str,
         parameters: Sequence[Parameter],
         problems: Sequence[int],
         keyed: bool,
@@ -182,8 +186,13 @@ class Resource:
 
         def decorate(view: View) -> View:
             kept = IF_NONE_MATCH in parameters
+            plain = isinstance(answers, str)
             told = blueprint.response(
-                200, answers, description="The answer.", headers=ETAG if kept else None
+                200,
+                {"type": "string"} if plain else answers,
+                content_type=answers if plain else None,
+                description="The answer.",
+                headers=ETAG if kept else None,
             )(view)
             if kept:
                 told = blueprint.alt_response(304, description="Unchanged: keep what you have.")(

@@ -9,10 +9,13 @@ from typing import Any, Final
 
 from upstand_api.cli.typed.request import EXAMPLE
 
-__all__ = ["CONDITIONS", "REQUIREMENTS", "curl"]
+__all__ = ["CONDITIONS", "DRAWING", "REQUIREMENTS", "curl"]
 
 REQUIREMENTS: Final[Mapping[str, Any]] = EXAMPLE
 """An invented post, whole."""
+
+DRAWING: Final[Mapping[str, Any]] = {"view": "plan", **REQUIREMENTS}
+"""The same post, seen from above."""
 
 CONDITIONS: Final[Mapping[str, Any]] = {
     "resin": "pu-2k",

@@ -13,13 +13,15 @@ from marshmallow import Schema, fields, validate
 
 from upstand.edition import Edition
 from upstand.query import conditions, requirements
+from upstand.query.drawing import VIEWS
 from upstand.query.fields import Choice, Flag, KnownId, Moment, QuantityField, Whole
 from upstand.query.table import Input, inputs
 
-__all__ = ["CONDITIONS", "REQUIREMENTS", "schemas"]
+__all__ = ["CONDITIONS", "DRAWING", "REQUIREMENTS", "schemas"]
 
 REQUIREMENTS: Final = "Requirements"
 CONDITIONS: Final = "Conditions"
+DRAWING: Final = "Drawing"
 
 QUANTITY = 40  # characters that are read
 
@@ -71,6 +73,18 @@ def schemas(edition: Edition) -> dict[str, Any]:
             told.setdefault(f"members.{name}", node["name"]["en"])
     made[REQUIREMENTS] = _object(requirements.schema_for(edition), "", told, made)
     made[CONDITIONS] = _object(conditions.schema_for(edition), "", told, made)
+    detail = made[REQUIREMENTS]
+    view = {
+        "type": "string",
+        "enum": list(VIEWS),
+        "description": "plan (from above), section (from the side), cut-sheet (the pieces)",
+    }
+    made[DRAWING] = {
+        **detail,
+        "properties": {"view": view, **detail["properties"]},
+        "required": ["view", *detail.get("required", ())],
+        "description": "One detail, described as for its requirements, and the view of it.",
+    }
     made[REQUIREMENTS]["description"] = (
         "One detail. Quantities are text with a unit: 8 1/2 in, 216 mm, 72 F, 22 °C, 55 %. A "
         "detail takes the fields that name it. What is left out takes its default, listed in the "

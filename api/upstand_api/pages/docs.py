@@ -71,7 +71,7 @@ def _operations(whole: Mapping[str, Any]) -> Iterator[dict[str, Any]]:
             if method not in ("get", "post"):
                 continue
             asked = operation.get("requestBody", {}).get("content", {}).get("application/json", {})
-            told = operation["responses"]["200"]["content"]["application/json"]["schema"]
+            media, told = next(iter(operation["responses"]["200"]["content"].items()))
             yield {
                 "id": operation["operationId"],
                 "method": method.upper(),
@@ -82,7 +82,8 @@ def _operations(whole: Mapping[str, Any]) -> Iterator[dict[str, Any]]:
                 "fields": list(_fields(asked.get("schema", {}), whole)),
                 "example": asked.get("example"),
                 "example_text": json.dumps(asked.get("example"), indent=2, ensure_ascii=False),
-                "answers": list(_fields(told, whole, deep=1)),
+                "answers": list(_fields(told["schema"], whole, deep=1)),
+                "media": media,
                 "statuses": [s for s in operation["responses"] if s != "200"],
             }
 
