@@ -32,18 +32,19 @@ def walk(named: Iterable[tuple[str, Traced]]) -> Graph:
     roots = list(named)
     for name, traced in roots:
         names.setdefault(id(traced), name)
-
-    def visit(traced: Traced) -> None:
-        if id(traced) in seen:
-            return
-        seen.add(id(traced))
-        if traced.working is None:
-            leaves.append(traced)
-            return
-        for _, part in traced.working.inputs:
-            visit(part)
-        computed.append(traced)
-
     for _, traced in roots:
-        visit(traced)
+        _visit(traced, seen, computed, leaves)
     return Graph(names, tuple(computed), tuple(leaves))
+
+
+# a function inside `walk` would name itself, and keep the whole answer until a collection
+def _visit(traced: Traced, seen: set[int], computed: list[Traced], leaves: list[Traced]) -> None:
+    if id(traced) in seen:
+        return
+    seen.add(id(traced))
+    if traced.working is None:
+        leaves.append(traced)
+        return
+    for _, part in traced.working.inputs:
+        _visit(part, seen, computed, leaves)
+    computed.append(traced)
