@@ -180,6 +180,15 @@ class _Drawn:
                 if self.labels.put_inside(f"({letter})", part):
                     self.told.add(letter)
                     self._row(Row(self.scene.label("under"), mark="(…)"))
+        for piece, seen, _ in lying:
+            if piece.letter in self.told:
+                continue
+            for part in self._roomiest(seen):  # narrower than its letter: across its edges
+                left, top, right, low = part.bounds
+                x = (left + right) / 2.0
+                spots = [(x, top + (low - top) * n / 8.0 + 5.0) for n in (4, 3, 5, 2, 6, 1, 7)]
+                if self.labels.put(piece.letter, spots, bold=True, over_lines=True):
+                    self.told.add(piece.letter)
 
     def _name(self, flat: Flat) -> None:
         """Name a face that is a part of the detail, where there is room for its name."""
