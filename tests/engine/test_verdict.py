@@ -359,6 +359,38 @@ def test_a_stop_shows_only_the_stop(ask: Ask, touched: dict[str, Any]) -> None:
         assert surface["preparation"] == [] and surface["primer"] is None
 
 
+@pytest.mark.parametrize("roof", ["tpo", "epdm"])
+@pytest.mark.parametrize("substrate", ["carbon-steel", "galvanized-steel", "cmu", "lumber"])
+def test_alcohol_before_isocyanate_is_forbidden_on_every_surface(
+    ask: Ask, example: dict[str, Any], substrate: str, roof: str
+) -> None:
+    """Two-part polyurethane meets every surface; without it, only where the metal primer goes."""
+    example["members"][0]["substrate"] = substrate
+    example |= {"roof": roof, "lang": "en"}
+    for surface in write(ask(example))["surfaces"]:
+        assert sum("alcohol" in text for text in surface["never"]) == 1, surface["label"]
+    for surface in write(ask({**example, "resin": "pmma"}))["surfaces"]:
+        told = any("alcohol" in text for text in surface["never"])
+        assert told is (surface["primer"] == "metal-wood"), surface["label"]
+
+
+def test_methacrylate_says_what_it_harms_and_takes(ask: Ask, example: dict[str, Any]) -> None:
+    """Polystyrene foam, dose table, scale and cup, a drill without sparks, primers of its own."""
+    document = write(ask({**example, "resin": "pmma", "lang": "en"}))
+    (resin,) = [m for m in document["materials"] if m["kind"] == "resin"]
+    near = " ".join(resin["neighbours"])
+    assert "polystyrene" in near and "must not spark" in near and "hot work" in near
+    assert "checks/foam-known" in {c["id"] for c in document["confirm"]}
+    assert {"dosing-scale", "measuring-cup"} <= {t["id"] for t in document["tools"]}
+    reasons = {r["id"] for r in document["verdict"]["reasons"]}
+    assert "resins/pmma: dose-table" in reasons
+    primers = {m["id"] for m in document["materials"] if m["kind"] == "primer"}
+    assert primers and {f"primers/{p}: system" for p in primers} <= reasons
+    other = write(ask({**example, "lang": "en"}))
+    assert "checks/foam-known" not in {c["id"] for c in other["confirm"]}
+    assert "dosing-scale" not in {t["id"] for t in other["tools"]}
+
+
 def test_lead_waits_for_its_rules(ask: Ask, example: dict[str, Any]) -> None:
     """Confirmed, the hold is gone and the point stays on the list; no other check can be told."""
     example["members"][0]["substrate"] = "lead"

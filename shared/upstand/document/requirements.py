@@ -181,7 +181,7 @@ class _Writer:
             if surface.area is not None
             else self.words.say(self.answer.layout.why),
             "preparation": self.shelf.preparation(path),
-            "never": self.shelf.never(path),
+            "never": self.never(path, primer),
             "primer": None if primer is None else primer.partition("/")[2],
             "primer_why": substrate.text("primer_why", self.lang)
             if substrate.has("primer_why")
@@ -205,6 +205,14 @@ class _Writer:
             "primer_why": None,
             "dry_before_primer": None,
         }
+
+    def never(self, preparation: str, primer: str | None) -> list[str]:
+        """Say what is never done to a surface: by its preparation, its primer and the resin."""
+        if self.answer.layout.stopped:
+            return []
+        products = [p for p in (primer, self.answer.settled.resin.path) if p is not None]
+        found = [text for path in (preparation, *products) for text in self.shelf.never(path)]
+        return list(dict.fromkeys(found))
 
     def fleece(self) -> dict[str, Any] | None:
         fleece = self.answer.layout.fleece

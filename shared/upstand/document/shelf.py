@@ -135,8 +135,8 @@ class Shelf:
         }
 
     def never(self, path: str) -> list[str]:
-        """Write down what a preparation forbids."""
-        if not self.edition.has(path):
+        """Write down what a preparation or a product forbids."""
+        if not self.edition.has(path) or not self.edition.record(path).has("never"):
             return []
         return list(self.edition.record(path).texts("never", self.lang))
 

@@ -8,7 +8,13 @@ from upstand.edition import Record
 from upstand_site.context import Context
 from upstand_site.markdown import Page, bullets
 from upstand_site.pages.packs import packs_of
-from upstand_site.pages.parts import caution_summary, cautions_of, hazard_tokens, value_table
+from upstand_site.pages.parts import (
+    caution_summary,
+    cautions_of,
+    hazard_tokens,
+    never_box,
+    value_table,
+)
 from upstand_site.pages.times import times_by_temperature
 
 FIELDS = (
@@ -44,6 +50,8 @@ def _page(context: Context, record: Record) -> Page:
     page.heading(label("head.numbers"), "numbers")
     page.add(value_table(context, context.rows(page, record, FIELDS)))
     page.add(*times_by_temperature(context, page, record))
+    if record.has("never"):
+        page.add(never_box(context, record))
     page.heading(label("head.neighbours"), "neighbours")
     page.add(bullets(context.texts(record, "neighbours")))
     used = [s.path for s in context.edition.kind("substrates").values() if _takes(s, record)]

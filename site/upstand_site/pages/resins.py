@@ -16,6 +16,7 @@ from upstand_site.pages.parts import (
     cautions_of,
     confirm_list,
     hazard_tokens,
+    never_box,
     value_table,
 )
 from upstand_site.pages.times import times_by_temperature
@@ -63,6 +64,8 @@ def _page(context: Context, record: Record) -> Page:
         page.add(context.plain(_recoat(context, record)))
     page.add(*times_by_temperature(context, page, record))
     page.add(*_coverage(context, record))
+    if record.has("never"):
+        page.add(never_box(context, record))
     page.heading(label("head.neighbours"), "neighbours")
     page.add(bullets(context.texts(record, "neighbours")))
     if record.get("confirm"):

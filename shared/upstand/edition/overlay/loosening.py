@@ -39,6 +39,7 @@ _PRODUCT: dict[str, str] = {
     "stops": GONE,
     "confirm": GONE,
     "hazards": GONE,
+    "never": GONE,
 }
 _STOP = {
     "stops": GONE,

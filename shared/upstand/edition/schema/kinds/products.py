@@ -32,6 +32,7 @@ PRIMERS: Mapping[str, Field] = {
     "application": must(TEMPERATURES, "air and surface"),
     "storage": must(TEMPERATURES, "where it is kept"),
     "hazards": must(HAZARD_LIST, "what harm it can do"),
+    "never": may(PROSES, "what is never done to a surface before it"),
     "neighbours": must(PROSES, "what it does to what is near, and when"),
     "keeps_open": must(Flag(), "what is left in the can keeps"),
 }
@@ -67,6 +68,7 @@ RESINS: Mapping[str, Field] = {
     "tools": may(refs("tools"), "what it takes besides"),
     "dose": may(DoseOf(), "catalyst, by weight, at temperatures"),
     "hazards": must(HAZARD_LIST, "what harm it can do"),
+    "never": may(PROSES, "what is never done to a surface before it"),
     "neighbours": must(PROSES, "what it does to what is near"),
     "stops": may(ListOf(STOP), "where work stops"),
     "notes": must(PROSES, "what its users have learnt"),
