@@ -45,6 +45,8 @@ class Context:
     lang: str
     label: Labels
     samples: Mapping[str, Any]
+    marks: bool = False
+    """Grades as one small mark each, told in a legend, instead of in words."""
 
     @cached_property
     def speech(self) -> Speech:
@@ -150,6 +152,8 @@ class Context:
 
     def grade(self, page: Page, value: Any) -> str:
         """Say a value's or a statement's grade in words, with its source and place in it."""
+        if self.marks:
+            return self.mark(value.grade if isinstance(value, Value) else value["basis"]["grade"])
         if isinstance(value, Value):
             grade, source, locator = value.grade, value.source, value.locator
         else:
@@ -162,6 +166,10 @@ class Context:
             cited = prose(str(locator))
             words += f", {cited}" if self.lang == "en" else f', <span lang="en">{cited}</span>'
         return f'<span class="grade">({words})</span>'
+
+    def mark(self, grade: str) -> str:
+        """Return a grade's mark, as the legend explains it."""
+        return f'<sup class="g">{self.label(f"mark.{grade}")}</sup>'
 
     def graded(self, page: Page, value: Value) -> str:
         """Write a value and its grade."""

@@ -14,7 +14,6 @@ from upstand.document.graph import walk
 from upstand.document.requirements import write
 from upstand.document.workings import named_quantities
 from upstand.edition import Record, Value
-from upstand.edition.applies import takes
 from upstand.edition.strict_yaml import read_file
 from upstand.query import read_requirements
 from upstand.scene import details, question, scene
@@ -43,11 +42,6 @@ class Example:
         """The answer as the API gives it, numbers joined to their units."""
         return write(self.answer, no_break=True)
 
-    def request(self) -> str:
-        """Return the request as JSON on lines of its own; language and weather left out."""
-        shown = {k: v for k, v in self.body.items() if k not in ("lang", "now")}
-        return json.dumps(shown, ensure_ascii=False)
-
     def values(self) -> Iterator[Value]:
         """Yield every value of the edition that the answer rests on, each once, by name."""
         edition = self.answer.edition
@@ -75,30 +69,54 @@ def example_of(context: Context, record: Record) -> Example:
 
     Raises KeyError where the theater has none: each detail's page shows its own.
     """
+    return put(context, _of_the_scene(record)[1])
+
+
+@dataclass(frozen=True)
+class Sized:
+    """One size of a detail: its name in every language, and its worked example."""
+
+    name: Mapping[str, str]
+    example: Example
+
+
+def sizes_of(context: Context, record: Record) -> list[Sized]:
+    """Return the sizes of a detail, its worked example first.
+
+    The others are asked as the example is, its surfaces too, with other measures: the common
+    sections that it takes, or the measures listed for the detail itself.
+    """
+    own, body = _of_the_scene(record)
+    sized = [Sized(own, put(context, body))]
+    seen = [_measures(body)]
+    for size in _others(context, record, body):
+        asked = {**body, **size["ask"]}
+        if _measures(asked) not in seen:
+            seen.append(_measures(asked))
+            sized.append(Sized(size["name"], put(context, asked)))
+    return sized
+
+
+def _of_the_scene(record: Record) -> tuple[Mapping[str, str], dict[str, Any]]:
     for name in details():
         asked = question(name)
         if asked["detail"] == record.id:
-            return put(context, asked)
+            return scene()["details"][name]["name"], asked
     raise KeyError(f"the scene has no {record.id}")
 
 
-def common(record: Record) -> dict[str, Any]:
-    """Return what all sizes of a detail share."""
-    return {"detail": record.id, **scene()["shared"]}
+def _others(
+    context: Context, record: Record, body: Mapping[str, Any]
+) -> Iterator[Mapping[str, Any]]:
+    yield from context.samples["measures"].get(record.id, ())
+    members = body.get("members", ())
+    if len(members) != 1:
+        return
+    for section in record.get("sections", ()):
+        for size in context.samples["sizes"].get(str(section), ()):
+            member = {**size["member"], "substrate": members[0]["substrate"]}
+            yield {"name": size["name"], "ask": {"members": [member]}}
 
 
-def sizes_of(context: Context, record: Record) -> list[tuple[Mapping[str, str], dict[str, Any]]]:
-    """Return the sizes of a detail, each with its name and its request.
-
-    The common sizes whose sections it takes; of a detail without members, those of the theater.
-    """
-    taken = [str(section) for section in record.get("sections", ())]
-    sizes: Mapping[str, Any] = context.samples["sizes"]
-    listed = [size for section in taken for size in sizes.get(section, ())]
-    if listed and takes(context.edition, record.id, "members"):
-        return [(size["name"], {**common(record), "members": [size["member"]]}) for size in listed]
-    return [
-        (scene()["details"][name]["name"], question(name, weather=False))
-        for name in details()
-        if question(name)["detail"] == record.id
-    ]
+def _measures(body: Mapping[str, Any]) -> str:
+    return json.dumps(body, sort_keys=True)

@@ -14,6 +14,7 @@ from upstand_site.pages import (
     hand_written,
     indexes,
     limits,
+    numbers,
     packs,
     primers,
     reckon,
@@ -30,6 +31,7 @@ from upstand_site.pages import (
 KINDS = (
     hand_written,
     details,
+    numbers,
     substrates,
     primers,
     resins,

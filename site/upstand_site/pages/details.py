@@ -1,68 +1,67 @@
-"""A page a detail: when it is right, what it takes, and the whole order of work of one example."""
+"""A page a detail that a crew works from: stop, limits, times, sizes, drawing, order, ticks."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from upstand.edition import Record
 from upstand.edition.applies import limits_of
 from upstand_site.context import Context
-from upstand_site.examples import Example, example_of
-from upstand_site.markdown import Page, box, bullets, folded, table, wrapped
+from upstand_site.examples import Example, sizes_of
+from upstand_site.markdown import Page, box, bullets, prose, table, wrapped
 from upstand_site.pages.figures import figures
 from upstand_site.pages.limits import applies, limit_text
-from upstand_site.pages.order import order_of_work
-from upstand_site.pages.parts import (
-    caution_summary,
-    grades_of,
-    statement_of,
-    statements,
-    value_name,
-)
-from upstand_site.pages.sizes import size_tables
+from upstand_site.pages.order import holds_on_paper, order_of_work
+from upstand_site.pages.parts import caution_summary
+from upstand_site.pages.sizes import all_sizes, size_picker
 from upstand_site.pages.surfaces import surface_table
 
-ELSE = ("hold", "ask", "refuse", "confirm")
+BY = ("days-ahead", "before-ladder", "before-pail", "other")
+MARKS = ("standard", "secondary", "computed", "practice", "memory", "assumed")
 
 
 def write(context: Context) -> Iterator[Page]:
     """Write a page for every detail."""
     for record in context.edition.kind("details").values():
-        yield _page(context, record)
+        yield _page(replace(context, marks=True), record)
 
 
 def _page(context: Context, record: Record) -> Page:
     label = context.label
     page = Page(f"details/{record.id}.md", context.name(record.path), "details", kind="detail")
     page.about = record.text("what", context.lang)
-    example = example_of(context, record)
+    sized = sizes_of(context, record)
+    example = sized[0].example
     page.add(wrapped("lead", context.text(record, "what")))
-    page.add('<div class="opening" markdown="1">')
+    page.add('<div class="sheet" markdown="1">')
     page.add(caution_summary(context, page, example.answer.cautions))
     page.add(*context.stops(record))
-    _choice(context, page, record)
-    page.add(*figures(context, example))
     _limits(context, page, record, example)
+    _times(context, page, example)
+    page.add(*size_picker(context, sized))
+    page.add(holds_on_paper(context, example))
+    page.add(*figures(context, example))
     page.add("</div>")
-    if record.get("dimensions"):
-        page.heading(label("head.dimensions"), "dimensions")
-        page.add(statements(context, page, record.get("dimensions")))
+    page.add(*order_of_work(context, page, sized))
     _confirm(context, page, example)
-    page.add(*surface_table(context, page, record))
-    page.add(*order_of_work(context, page, example))
-    page.add(*size_tables(context, page, record, example))
     _checks(context, page, example)
     _failures(context, page, record)
-    _numbers(context, page, example)
+    page.heading(label("head.surfaces"), "surfaces", mark="screen")
+    page.add(surface_table(context, page, record))
+    _choice(context, page, record)
+    page.add(*all_sizes(context, sized))
+    to_numbers = f"[{label('head.behind')}]({record.id}-numbers.md)"
+    page.add(wrapped("screen", f"{to_numbers}"))
     return page
 
 
 def _choice(context: Context, page: Page, record: Record) -> None:
     label = context.label
-    page.heading(label("head.right"), "right")
+    page.heading(label("head.right"), "right", mark="screen")
     page.add(
         wrapped(
-            "choice",
+            "choice screen",
             box("go", label("right-when"), bullets(context.texts(record, "right_when")))
             + "\n\n"
             + box("stop", label("wrong-when"), bullets(context.texts(record, "wrong_when"))),
@@ -71,7 +70,7 @@ def _choice(context: Context, page: Page, record: Record) -> None:
 
 
 def _limits(context: Context, page: Page, record: Record, example: Example) -> None:
-    """The limits the verdict looks at: value, grade, and what the answer is where one fails."""
+    """The limits the verdict looks at: value, mark of its grade, and what follows elsewise."""
     label = context.label
     rows = []
     for limit in limits_of(context.edition, record):
@@ -79,28 +78,65 @@ def _limits(context: Context, page: Page, record: Record, example: Example) -> N
             continue
         otherwise = label(f"else-short.{limit.get('else', 'confirm')}")
         text = limit_text(context, page, limit, example.answer.settled.resin)
-        rows.append([context.link(page, limit.path), text, f"**{otherwise}**"])
+        rows.append([context.link(page, limit.path), f"{text} **{otherwise}**"])
     if not rows:
         return
     page.heading(label("head.limits"), "limits")
-    page.add(table([label(f"head.{n}") for n in ("what", "limit", "otherwise")], rows, "limits"))
+    page.add(table([label("head.what"), label("head.limit-else")], rows, "narrow limits"))
+    page.add(wrapped("hint", legend(context)))
+
+
+def legend(context: Context) -> str:
+    """Say what the small marks of grades mean."""
+    return "; ".join(f"{context.label(f'mark.{g}')} {context.grade_word(g)}" for g in MARKS) + "."
+
+
+def _times(context: Context, page: Page, example: Example) -> None:
+    """The film of the example, and every time at the temperature it is reckoned for."""
+    label, document = context.label, example.document
+    rows = []
+    if document["film"]:
+        coats = dict.fromkeys(
+            f"{prose(coat['label'].partition(',')[0])} **{prose(coat['thickness']['text'])}**"
+            for coat in document["coats"]
+            if coat["thickness"]
+        )
+        whole = f"{label('field.film')} **{prose(document['film']['text'])}**"
+        rows.append([label("head.film"), "; ".join([*coats, whole])])
+    by_product: dict[str, list[str]] = {}
+    for time in document["times"]:
+        text = f"{prose(time['label'])} **{prose(time['text'])}**"
+        by_product.setdefault(prose(time["product"]), []).append(text)
+    rows += [[name, "; ".join(times)] for name, times in by_product.items()]
+    if rows:
+        page.heading(label("head.film-times"), "times")
+        page.add(table([label("head.what"), label("head.value")], rows, "narrow"))
 
 
 def _confirm(context: Context, page: Page, example: Example) -> None:
-    """What a question cannot tell: ticked on the roof before the work starts."""
+    """What a question cannot tell, by when it is ticked."""
     label = context.label
-    items = []
+    by_when: dict[str, list[str]] = {}
     for confirm in example.document["confirm"]:
-        name = context.plain(confirm["name"])
-        if context.edition.has(confirm["id"]):
-            name = context.link(page, confirm["id"], name)
         good = confirm["acceptance"] or confirm["text"]
-        item = f'**{name}.** <span class="good">{context.plain(good)}</span>'
-        if context.edition.has(confirm["id"]):
-            item += statement_of(context, page, context.edition.record(confirm["id"]))
-        items.append(item)
+        name = context.plain(confirm["name"])
+        id = confirm["id"].replace("/", "-")
+        item = (
+            f'<label class="tick"><input type="checkbox" data-tick="{id}"> <b>{name}.</b></label> '
+            f'<span class="good">{context.plain(good)}</span>'
+        )
+        by_when.setdefault(confirm["by"] or "other", []).append(item)
+    if not by_when:
+        return
+    page.add(
+        '<p class="clear-ticks needs-js"><button type="button" class="to-top" id="clear-ticks">'
+        f"{label('clear-ticks')}</button></p>"
+    )
     page.heading(label("head.confirm"), "confirm")
-    page.add(label("confirm-lead"), wrapped("ticks", bullets(items)))
+    page.add(wrapped("hint", label("confirm-lead")))
+    for by in sorted(by_when, key=BY.index):
+        page.heading(label(f"by.{by}"), f"by-{by}", 3)
+        page.add(wrapped("kept", bullets(by_when[by])))
 
 
 def _checks(context: Context, page: Page, example: Example) -> None:
@@ -108,8 +144,9 @@ def _checks(context: Context, page: Page, example: Example) -> None:
     label = context.label
     by_stage: dict[str, list[str]] = {}
     for check in example.document["checks"]:
-        link = context.link(page, f"checks/{check['id']}")
-        by_stage.setdefault(check["stage"], []).append(link)
+        if check["stage"] != "confirm":
+            link = context.link(page, f"checks/{check['id']}")
+            by_stage.setdefault(check["stage"], []).append(link)
     if not by_stage:
         return
     page.heading(label("head.checks"), "checks", mark="screen")
@@ -120,27 +157,8 @@ def _checks(context: Context, page: Page, example: Example) -> None:
 def _failures(context: Context, page: Page, record: Record) -> None:
     label = context.label
     page.heading(label("head.failures"), "failures", mark="screen")
-    rows = [
-        [f"**{context.said(f['sign'])}**", context.said(f["repair"])]
-        for f in record.get("failures")
+    lines = [
+        f"**{context.said(f['sign'])}** {context.said(f['repair'])}" for f in record.get("failures")
     ]
-    page.add(table([label("head.sign"), label("head.repair")], rows, "failures screen"))
-
-
-def _numbers(context: Context, page: Page, example: Example) -> None:
-    """Every number of the edition that went into the example, and the sources, with grades."""
-    label = context.label
-    items = [
-        f"{context.link(page, 'sources/' + s['id'])} "
-        f"({', '.join(context.grade_word(grade) for grade in s['grades'])})"
-        for s in example.document["sources"]
-    ]
-    page.heading(label("head.sources"), "sources", mark="screen")
-    page.add(wrapped("screen", label("sources-here") + "\n\n" + bullets(items)))
-    named = [(value_name(context, value.where), value) for value in example.values()]
-    table_of = grades_of(context, page, named)
-    page.add(
-        folded(
-            label("head.behind", count=str(len(named))), label("behind-lead") + "\n\n" + table_of
-        )
-    )
+    more = f"[{label('page.trouble')}]({context.to(page, 'trouble.md')})"
+    page.add(wrapped("screen", bullets([*lines, more])))

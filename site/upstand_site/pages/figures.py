@@ -19,5 +19,5 @@ def figures(context: Context, example: Example) -> Iterator[str]:
             continue
         drawings.append(f'<figure class="drawn {view}">{svg}</figure>')
     if drawings:
-        yield f"## {context.label('head.drawn')} {{#drawn .screen}}"
+        yield f"## {context.label('head.drawn')} {{#drawn}}"
         yield f'<div class="figures">{"".join(drawings)}</div>'

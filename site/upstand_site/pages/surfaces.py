@@ -1,12 +1,10 @@
-"""Preparation and primer by surface, for one detail: every surface that may be met in it."""
+"""The surfaces that a detail can meet, by the primer that each takes: one narrow table."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
 from upstand.edition import Record
 from upstand_site.context import Context
-from upstand_site.markdown import Page, table, wrapped
+from upstand_site.markdown import Page, table
 
 # what a detail takes -> where a substrate has to be met for it to count
 USED: dict[str, tuple[str, ...]] = {
@@ -18,34 +16,24 @@ USED: dict[str, tuple[str, ...]] = {
 }
 
 
-def surface_table(context: Context, page: Page, record: Record) -> Iterator[str]:
-    """Yield the table: surface, what is done to it in short, its primer."""
+def surface_table(context: Context, page: Page, record: Record) -> str:
+    """Return the table: a row a primer, with every surface of the detail that takes it."""
     label = context.label
     uses = USED[str(record.get("family"))]
-    rows = []
-    for use in uses:
-        for substrate in context.edition.kind("substrates").values():
-            first = next(u for u in (*uses, use) if u in substrate.get("used_as") or u == use)
-            if use in substrate.get("used_as") and first == use:
-                rows.append(_row(context, page, substrate))
-    yield f"## {label('head.surfaces')} {{#surfaces .screen}}"
-    yield wrapped("screen", label("surfaces-lead"))
-    heads = [label(f"head.{name}") for name in ("surface", "preparation", "primer")]
-    yield table(heads, rows, "surfaces screen")
+    by_primer: dict[str, list[str]] = {}
+    for substrate in context.edition.kind("substrates").values():
+        if set(uses) & set(substrate.get("used_as")):
+            by_primer.setdefault(_primer(context, page, substrate), []).append(
+                context.link(page, substrate.path)
+            )
+    rows = [[primer, ", ".join(names)] for primer, names in by_primer.items()]
+    return table([label("head.primer"), label("head.surface")], rows, "narrow primers")
 
 
-def _row(context: Context, page: Page, substrate: Record) -> list[str]:
-    label, edition = context.label, context.edition
-    preparation = str(substrate.get("preparation"))
-    if edition.has(preparation):
-        steps = edition.record(preparation).get("steps")
-        names = list(dict.fromkeys(context.name(str(step["activity"])) for step in steps))
-        short = ", ".join([names[0], *(name[:1].lower() + name[1:] for name in names[1:])])
-    else:
-        short = label("stop-first")
-    primer = str(substrate.get("primer"))
-    if edition.has(primer):
-        shown = context.link(page, primer)
-    else:
-        shown = f"**{label('ask-first' if primer == 'ask' else 'none')}**"
-    return [context.link(page, substrate.path), short, shown]
+def _primer(context: Context, page: Page, substrate: Record) -> str:
+    label, primer = context.label, str(substrate.get("primer"))
+    if not context.edition.has(str(substrate.get("preparation"))):
+        return f"**{label('stop-first')}**"
+    if context.edition.has(primer):
+        return context.link(page, primer)
+    return f"**{label('ask-first' if primer == 'ask' else 'none')}**"

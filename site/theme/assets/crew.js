@@ -1,0 +1,26 @@
+// A detail's page: the size that was picked, and the ticks, both kept on this device alone.
+"use strict";
+(() => {
+  const place = "upstand:" + location.pathname.split("/").slice(-2).join("/") + ":";
+  const keep = {
+    get(name) { try { return localStorage.getItem(place + name); } catch { return null; } },
+    set(name, value) { try { if (value === null) localStorage.removeItem(place + name); else localStorage.setItem(place + name, value); } catch { /* a private window keeps nothing */ } },
+  };
+  const pick = document.getElementById("size");
+  function show(number) {
+    for (const one of document.querySelectorAll(".v")) one.classList.toggle("on", one.dataset.v === number);
+  }
+  if (pick) {
+    const kept = [...pick.options].find((option) => option.text === keep.get("size"));
+    if (kept) pick.value = kept.value;
+    show(pick.value);
+    pick.addEventListener("change", () => { show(pick.value); keep.set("size", pick.selectedOptions[0].text); });
+  }
+  const ticks = [...document.querySelectorAll("input[data-tick]")];
+  for (const tick of ticks) {
+    tick.checked = keep.get(tick.dataset.tick) === "1";
+    tick.addEventListener("change", () => keep.set(tick.dataset.tick, tick.checked ? "1" : null));
+  }
+  const clear = document.getElementById("clear-ticks");
+  if (clear) clear.addEventListener("click", () => { for (const tick of ticks) { tick.checked = false; keep.set(tick.dataset.tick, null); } });
+})();
