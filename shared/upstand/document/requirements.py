@@ -383,6 +383,7 @@ class _Writer:
                     "activity": step.activity.id,
                     "parts": parts,
                     "primer": None if step.primer is None else step.primer.id,
+                    "asks": [{"id": i, "text": text} for i, text in self.saying.asks(step)],
                     "holds": [{"id": i, "text": text} for i, text in self.saying.holds(step)],
                 }
             )

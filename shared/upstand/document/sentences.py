@@ -112,21 +112,39 @@ class Saying:
         style = safe_style(time)
         return self.speech.span(time.low, time.high, (style, style))
 
-    def time_of(self, id: str) -> str:
-        """Say a time by its id; where the product has none on file, say to ask."""
+    def brief(self, id: str) -> str:
+        """Say a time inside a sentence: with its temperature, or that none is on file."""
         time = self.answer.timing.find(id)
-        return self.words.say("no-time") if time is None else self.time(time)
-
-    def span_of(self, id: str) -> str:
-        """Say a time by its id without its temperature."""
-        time = self.answer.timing.find(id)
-        if time is None or time.low is None:
-            return self.words.say("no-time")
-        return self.span(time)
+        known = time is not None and (time.low is not None or time.window)
+        return self.time(time) if known and time is not None else self.words.say("no-time")
 
     def step(self, step: Step) -> str:
         """Say a step."""
-        return self.words.said(TradeText(step.activity, "say", self._slots(step)))
+        return self.words.said(TradeText(step.activity, self._wording(step), self._slots(step)))
+
+    def _wording(self, step: Step) -> str:
+        """A slot that nothing fills has a sentence of its own, where the edition holds one."""
+        layout, materials = self.answer.layout, self.answer.takeoff.materials
+        laid = layout.masking is not None and layout.fleece is not None
+        if "{resin_need}" in step.activity.text("say", "en"):
+            laid = bool(materials) and materials[0].one.need is not None
+        if not laid and step.activity.has("say_open"):
+            return "say_open"
+        flat = layout.masking is not None and layout.masking.line_height is None
+        return "say_flat" if flat and step.activity.has("say_flat") else "say"
+
+    def asks(self, step: Step) -> list[tuple[str, str]]:
+        """What is open at a step: the verdict's own asks about what is used in it."""
+        used = [part.substrate.path for part in step.preparations]
+        if step.primer is not None:
+            used.append(step.primer.path)
+        if step.activity.get("needs") == "resin":
+            used.append(self.settled.resin.path)
+        return [
+            (reason.id, self.words.said(reason.text))
+            for reason in self.answer.verdict.reasons
+            if reason.state == "ask" and reason.id.partition(": ")[0] in used
+        ]
 
     def holds(self, step: Step) -> list[tuple[str, str]]:
         """Say the hold points of a step: (id, sentence)."""
@@ -148,14 +166,14 @@ class Saying:
         if primer.get("parts") == 2:
             pot_life = self.answer.timing.find(f"pot-life/{primer.id}")
             known = pot_life is not None and pot_life.low is not None and pot_life.at is not None
-            mix = self.words.say(
-                "primer-mix",
-                mixing=self.speech.text(primer.value("mixing").traced("min"))
-                if primer.has("mixing")
-                else "",
-                pot_life=self.span_of(f"pot-life/{primer.id}"),
-                at=self.speech.text(pot_life.at) if known and pot_life and pot_life.at else "",
-            )
+            mix = self.words.say("primer-mix-open")
+            if known and pot_life and pot_life.at and primer.has("mixing"):
+                mix = self.words.say(
+                    "primer-mix",
+                    mixing=self.speech.text(primer.value("mixing").traced("min")),
+                    pot_life=self.span(pot_life),
+                    at=self.speech.text(pot_life.at),
+                )
             method = f"{mix} {method}"
         return {
             "primer": primer.text("name", self.lang),
@@ -237,8 +255,8 @@ class Saying:
             if resin.has("film")
             else say("no-time"),
             "resin_need": open_ if need is None else speech.text(need),
-            "watertight": self.time_of(f"watertight/{resin.id}"),
-            "cure": self.time_of(f"cure/{resin.id}"),  # of texts in earlier editions
+            "watertight": self.brief(f"watertight/{resin.id}"),
+            "cure": self.brief(f"cure/{resin.id}"),  # of texts in earlier editions
             "dew_limit": self._strictest_margin(),
             "recoat": self._recoat(),
             "whole_pack": self._whole_pack(),
@@ -289,15 +307,23 @@ class Saying:
         resin, timing, words = self.settled.resin, self.answer.timing, self.words
         name = lower_first(resin.text("name", self.lang))
         if resin.get("parts") == 1:
-            return words.say("mix-one-part", resin=name, skin=self.time_of(f"skin/{resin.id}"))
+            skin = timing.find(f"skin/{resin.id}")
+            if skin is None or skin.low is None:
+                return words.say("mix-one-part-open", resin=name)
+            return words.say("mix-one-part", resin=name, skin=self.time(skin))
         wording = "mix-whole" if resin.get("whole_packs") else "mix-weighed"
         usable = timing.usable_of.get(resin.path)
+        mixing = self.speech.text(resin.value("mixing").traced("min"))
+        pot_life = timing.find(f"pot-life/{resin.id}")
+        if usable is None or pot_life is None:
+            wording = "mix-whole-open" if resin.get("whole_packs") else "mix-weighed-open"
+            return words.say(wording, resin=name, mixing=mixing)
         return words.say(
             wording,
             resin=name,
-            mixing=self.speech.text(resin.value("mixing").traced("min")),
-            pot_life=self.time_of(f"pot-life/{resin.id}"),
-            usable=words.say("no-time") if usable is None else self.speech.text(usable, "down"),
+            mixing=mixing,
+            pot_life=self.time(pot_life),
+            usable=self.speech.text(usable, "down"),
         )
 
     def _whole_pack(self) -> str:

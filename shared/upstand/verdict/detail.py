@@ -80,6 +80,7 @@ class Judge:
             self._film,
             self._not_built,
             self._waits,
+            self._resin_times,
             self._foreign,
             self._plan,
             lambda: standing_reasons(self.standing, self.edition),
@@ -199,6 +200,30 @@ class Judge:
                 "product-maker",
                 (Sentence("fact-which-primer"), Sentence("since-fact-weather")),
                 (primer.path,),
+            )
+
+    def _resin_times(self) -> Iterator[Reason]:
+        """What the steps say of the resin's times is asked about where none is on file.
+
+        Before anything was measured nothing is said; out of its range a limit says so.
+        """
+        resin = self.settled.resin
+        if self.planned or self.settled.query.now.surface is None:
+            return
+        for name in ("skin" if resin.get("parts") == 1 else "pot-life", "watertight"):
+            time = self.timing.find(f"{name}/{resin.id}")
+            if time is not None and (time.low is not None or time.sign or time.why == "range"):
+                continue
+            yield Reason(
+                f"{resin.path}: {name}",
+                "ask",
+                Sentence(
+                    "resin-time-unknown", {"product": resin, "time": Sentence(f"time-{name}")}
+                ),
+                Sentence("clear-resin-time", {"product": resin}),
+                "product-maker",
+                (Sentence("fact-which-resin"), Sentence("since-fact-weather")),
+                (name,),
             )
 
     def _not_built(self) -> Iterator[Reason]:

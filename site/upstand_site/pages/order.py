@@ -97,6 +97,9 @@ def _step(context: Context, steps: Sequence[Mapping[str, Any]]) -> str:
         by_surface.setdefault(part["label"], []).append(_part(context, part))
     lines += [f"**{context.plain(name)}:** {'<br>'.join(by_surface[name])}" for name in by_surface]
     holds = [varied([one["holds"][i]["text"] for one in steps]) for i in range(len(step["holds"]))]
+    asks = [context.plain(ask["text"]) for ask in step.get("asks", ())]
+    if asks:
+        lines.append(box("ask", label("box.ask"), bullets(asks)))
     if holds:
         body = holds[0] if len(holds) == 1 else bullets(holds)
         lines.append(box("hold", label("box.hold"), body))

@@ -31,6 +31,8 @@ def show_steps(paper: Paper, document: Mapping[str, Any], labels: Labels, *, sho
             for near in beside.get(step["primer"] or resins.get(step["activity"], ""), ()):
                 paper.para(near, pad, f"{labels['neighbours']}: ")
             _parts(paper, step["parts"], pad, labels)
+        for ask in step["asks"]:
+            paper.para(ask["text"], pad, f"[{labels['state-ask']}] ", bold=True)
         for hold in step["holds"]:
             lead = f"[{labels.term('hold-point').upper()}] "
             paper.para(hold["text"], pad, lead, bold=True, fg="red")

@@ -51,6 +51,13 @@ class HoldPointSchema(ToldSchema):
     text = string("what has to be so")
 
 
+class OpenAskSchema(ToldSchema):
+    """What is open at a step: a reason of the verdict."""
+
+    id = string("id of the reason")
+    text = string("what is asked")
+
+
 class StepSchema(ToldSchema):
     """One step of the work."""
 
@@ -61,6 +68,7 @@ class StepSchema(ToldSchema):
     activity = string("id of the activity")
     parts = listed(PartSchema, "preparations carried out in it")
     primer = string("id of the primer laid in it", null=True)
+    asks = listed(OpenAskSchema, "what is open here: reasons of the verdict that say ask")
     holds = listed(HoldPointSchema, "hold points")
 
 

@@ -109,6 +109,8 @@ HOLD = Fields(
 ACTIVITIES: Mapping[str, Field] = {
     **NAME,
     "say": must(Prose(slots=True), "the step in words"),
+    "say_open": may(Prose(slots=True), "in words where quantities are not computed"),
+    "say_flat": may(Prose(slots=True), "in words where nothing stands up"),
     "needs": must(Choice(NEEDS), "what calls for it"),
     "stage": must(Choice(STAGES), "what it is part of"),
     "order": must(Whole(0, 999), "its place among the others"),
