@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import replace
 from functools import cached_property
 
 from upstand.answer import Answer
@@ -150,7 +149,7 @@ class Saying:
         """Say the hold points of a step: (id, sentence)."""
         slots = self._slots(step)
         return [
-            (hold.id, self.words.said(replace(hold.text, slots=slots)))
+            (hold.id, self.words.said(TradeText(hold.text.record, hold.text.path, slots)))
             for hold in holds_of(step.activity)
         ]
 

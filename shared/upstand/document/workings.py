@@ -80,10 +80,12 @@ def _origin(origin: Origin) -> dict[str, str]:
     }
 
 
-def _shown(traced: Traced, words: Words) -> dict[str, Any]:
-    shown = words.speech.json(traced) or {}
-    shown["origin"] = _origin(traced.origin)
-    return shown
+def _shown(traced: Traced, words: Words, shown: dict[int, dict[str, Any]]) -> dict[str, Any]:
+    written = shown.get(id(traced))
+    if written is None:
+        written = shown[id(traced)] = words.speech.json(traced) or {}
+        written["origin"] = _origin(traced.origin)
+    return written
 
 
 @lru_cache(maxsize=1024)
@@ -110,18 +112,17 @@ def explain(
     shown = {} if shown is None else shown
     working, speech, lang = traced.working, words.speech, words.lang
     formula = working.formula if working else ""
-    inputs = []
-    for name, part in working.inputs if working else ():
-        written = shown.get(id(part))
-        if written is None:
-            written = shown[id(part)] = _shown(part, words)
-        inputs.append({"name": name, "label": name_words(name, lang), **written})
+    inputs = [
+        {"name": name, "label": name_words(name, lang), **_shown(part, words, shown)}
+        for name, part in (working.inputs if working else ())
+    ]
+    own = _shown(traced, words, shown)
     return {
         "formula": formula,
         "words": _in_words(formula, lang, speech.system == "us", speech.no_break),
         "inputs": inputs,
-        "result": speech.json(traced),
-        "origin": _origin(traced.origin),
+        "result": {"value": own["value"], "unit": own["unit"], "text": own["text"]},
+        "origin": own["origin"],
     }
 
 

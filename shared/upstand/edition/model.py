@@ -60,6 +60,9 @@ class Value:
     note: Mapping[str, str] | None = None
     layer: str = "edition"
     ends: tuple[tuple[str, End], ...] = ()
+    _made: dict[tuple[str, str], Traced] = field(
+        default_factory=dict, init=False, compare=False, repr=False
+    )
 
     def magnitude(self, unit: str) -> float:
         """Return the single number, converted to ``unit``."""
@@ -79,19 +82,19 @@ class Value:
 
     def traced(self, unit: str) -> Traced:
         """Return the single number in ``unit``, with its origin."""
-        return self._traced(self.magnitude(unit), unit, "value")
+        return self._traced(self.value, unit, "value")
 
     def traced_low(self, unit: str) -> Traced:
         """Return the lower end in ``unit``, with its origin."""
-        return self._traced(self.magnitude_low(unit), unit, "low")
+        return self._traced(self.low, unit, "low")
 
     def traced_high(self, unit: str) -> Traced:
         """Return the upper end in ``unit``, with its origin."""
-        return self._traced(self.magnitude_high(unit), unit, "high")
+        return self._traced(self.high, unit, "high")
 
     def traced_at(self, unit: str) -> Traced:
         """Return the temperature that the value holds at, in ``unit``, with its origin."""
-        return self._traced(self.magnitude_at(unit), unit, "at")
+        return self._traced(self.at, unit, "at")
 
     def end(self, name: str) -> End:
         """Return where one field comes from: its own mark if it has one, else the value's."""
@@ -108,7 +111,13 @@ class Value:
             return number
         return convert(number, held, unit)
 
-    def _traced(self, number: float, unit: str, name: str) -> Traced:
+    def _traced(self, number: float | None, unit: str, name: str) -> Traced:
+        made = self._made.get((name, unit))
+        if made is None:
+            made = self._made[(name, unit)] = self._trace(self._in(number, name, unit), unit, name)
+        return made
+
+    def _trace(self, number: float, unit: str, name: str) -> Traced:
         from upstand.quantity.traced import Origin, Traced
 
         end = self.end(name)
@@ -132,7 +141,8 @@ class Record:
         object.__setattr__(self, "id", id)
         object.__setattr__(self, "path", f"{kind}/{id}")
         object.__setattr__(self, "data", data)
-        object.__setattr__(self, "_seen", {})  # dotted path -> node, filled as paths are asked
+        # dotted path -> node, filled as paths are asked
+        object.__setattr__(self, "_seen", dict(data))
 
     def __setattr__(self, name: str, value: object) -> None:
         """Refuse: a record is frozen."""
@@ -147,11 +157,9 @@ class Record:
         return f"<Record {self.path}>"
 
     def _find(self, path: str) -> Any:
-        if "." not in path:
-            return self.data.get(path, _MISSING)
         seen: dict[str, Any] = self._seen  # type: ignore[attr-defined]
         found = seen.get(path, _MISSING)
-        if found is _MISSING:
+        if found is _MISSING and "." in path:
             found = _walk(self.data, path)
             if found is not _MISSING:  # only paths that exist are kept: the cache stays bounded
                 seen[path] = found
@@ -244,6 +252,12 @@ class Edition:
     overlaid: tuple[Mapping[str, Any], ...] = ()
     loosened: tuple[Mapping[str, Any], ...] = ()
     raw: Mapping[str, Mapping[str, Any]] = field(default_factory=dict, repr=False)
+    _by_path: Mapping[str, Record] = field(init=False, repr=False)
+
+    def __post_init__(self) -> None:
+        """Index the records by their paths."""
+        index = {r.path: r for records in self.records.values() for r in records.values()}
+        object.__setattr__(self, "_by_path", index)
 
     @property
     def key(self) -> str:
@@ -267,20 +281,15 @@ class Edition:
 
     def record(self, path: str) -> Record:
         """Return one record by ``kind/id``; raises UnknownRecord, which knows the nearest."""
-        kind, _, id = path.partition("/")
-        found = self.records.get(kind, _EMPTY).get(id)
+        found = self._by_path.get(path)
         if found is None:
             raise UnknownRecord(path, self.paths())
         return found
 
     def has(self, path: str) -> bool:
         """Tell whether there is a record ``kind/id``."""
-        kind, _, id = path.partition("/")
-        return id in self.records.get(kind, _EMPTY)
+        return path in self._by_path
 
     def paths(self) -> list[str]:
         """Return every record's ``kind/id``."""
-        return [record.path for records in self.records.values() for record in records.values()]
-
-
-_EMPTY: Mapping[str, Record] = MappingProxyType({})
+        return list(self._by_path)
