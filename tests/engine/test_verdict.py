@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Callable
 from typing import Any
 
@@ -10,6 +11,7 @@ import pytest
 
 from upstand.answer import Answer
 from upstand.document.requirements import write
+from upstand.edition import Edition
 from upstand.query.faults import QueryFaults
 from upstand.verdict.model import Reason, decide
 from upstand.words.model import Sentence
@@ -389,6 +391,52 @@ def test_methacrylate_says_what_it_harms_and_takes(ask: Ask, example: dict[str, 
     other = write(ask({**example, "lang": "en"}))
     assert "checks/foam-known" not in {c["id"] for c in other["confirm"]}
     assert "dosing-scale" not in {t["id"] for t in other["tools"]}
+
+
+PIPE = {"section": "pipe", "nps": "2", "substrate": "carbon-steel"}
+BAR = {"section": "bar", "width": "2 in", "depth": "2 in", "substrate": "carbon-steel"}
+
+
+@pytest.mark.parametrize("detail", ["pipe", "post", "support"])
+def test_a_pipe_may_be_conduit_gas_or_hot(ask: Ask, detail: str) -> None:
+    """Nothing tells them apart from outside: each is asked about, and both dangers stand there."""
+    asked = {"detail": detail, "roof": "tpo", "now": FAIR}
+    told = write(ask({**asked, "members": [PIPE]}))
+    points = {
+        "checks/conduit-identified",
+        "checks/gas-lines-identified",
+        "checks/surface-not-hot",
+    }
+    assert points <= {c["id"] for c in told["confirm"]}
+    assert {"live-electrical", "gas-line"} <= {c["id"] for c in told["cautions"]}
+    plastic = write(ask({**asked, "members": [{**PIPE, "substrate": "rigid-pvc"}]}))
+    assert points <= {c["id"] for c in plastic["confirm"]}
+    assert "live-electrical" in {c["id"] for c in plastic["cautions"]}
+    if detail != "pipe":
+        solid = write(ask({**asked, "members": [BAR]}))
+        assert not points & {c["id"] for c in solid["confirm"]}
+
+
+@pytest.mark.parametrize("lang", ["en", "es"])
+def test_full_cure_has_no_figure_of_ours(edition: Edition, lang: str) -> None:
+    """Watertight is not full cure: what waits for it names the product's sheet, and no hours."""
+    speaks = {"en": "full cure", "es": "curado completo"}[lang]
+    sheet = {"en": "sheet", "es": "hoja"}[lang]
+    found = [
+        record.text(path, lang)
+        for kind, paths in {
+            "checks": ("method", "acceptance"),
+            "activities": ("say",),
+            "troubles": ("sign",),
+        }.items()
+        for record in edition.kind(kind).values()
+        for path in paths
+        if speaks in record.text(path, lang).lower()
+    ]
+    assert len(found) >= 4
+    for text in found:
+        assert sheet in text.lower(), text
+        assert not re.search(r"\d+\s*(h|hours|horas|min|days|días)\b|\{cure\}", text), text
 
 
 def test_lead_waits_for_its_rules(ask: Ask, example: dict[str, Any]) -> None:

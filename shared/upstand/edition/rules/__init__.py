@@ -43,6 +43,7 @@ from upstand.edition.rules import (
     uncalled,
     units,
     vague,
+    vents,
 )
 from upstand.edition.source import Source
 
@@ -64,6 +65,7 @@ RULES: Mapping[str, Rule] = MappingProxyType(
         "numbers": numbers.check,
         "slots": slots.check,
         "vague": vague.check,
+        "vents": vents.check,
         "html": html.check,
         "addresses": addresses.check,
         "dates": dates.check,
