@@ -107,9 +107,9 @@ def place_in(cache: Path, stamp: str) -> Path:
 
 
 def last_checked(edition: Edition) -> str:
-    """Return the latest day on which a value of the edition was checked, YYYY-MM-DD."""
+    """Return the day that its oldest value was checked on, YYYY-MM-DD."""
     days = [day for path in edition.paths() for day in _days(edition.record(path).data)]
-    return max(days, default="")
+    return min(days, default="")
 
 
 def _days(node: Any) -> Iterator[str]:
