@@ -12,8 +12,8 @@ from hypothesis import strategies as st
 from upstand.edition import Edition
 from upstand.quantity.typed import read
 from upstand.query import read_requirements
+from upstand.query.shape_text import LONGEST, SHAPES, TextFault, read_member, read_plate
 from upstand.sections import FIELDS
-from upstand_api.cli.typed.shape_text import LONGEST, SHAPES, TextFault, read_member, read_plate
 
 ANGLE = {"section": "angle", "leg_a": "3 in", "leg_b": "3 in", "thickness": "1/4 in"}
 STEEL = {"substrate": "carbon-steel"}

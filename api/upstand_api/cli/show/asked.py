@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any, Final
 
+from upstand.query.shape_text import SHAPES
 from upstand_api.cli.labels import Labels
 from upstand_api.cli.paper import Paper
-from upstand_api.cli.typed.shape_text import SHAPES
 
 LENGTHS: Final = ("height", "flange", "reveal")
 MEASURED: Final = {

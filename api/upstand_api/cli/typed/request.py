@@ -7,8 +7,8 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any, Final
 
+from upstand.query.shape_text import TextFault, read_member, read_plate, said
 from upstand_api.cli.typed.options import Option
-from upstand_api.cli.typed.shape_text import TextFault, read_member, read_plate, said
 
 OPTIONS: Final = ("units", "lang", "edition", "overlay")
 """Options of the terminal's own; every other is an input."""

@@ -1,4 +1,4 @@
-"""How a member or a plate is typed on one line: a small closed grammar that makes a request body.
+"""How a member or a plate is typed on one line, in a terminal or a table: a small closed grammar.
 
     member    = shape [material] [place] [turn]              plate = sizes [material] [place]
     shape     = name sizes | "nps" size | designation        name  = angle, channel, i-section, tee,
