@@ -1,6 +1,7 @@
 """Whoever scrapes old paint, mastic, felt or caulk is told what may be in it.
 
-Asbestos, lead, chromate and PCB come off with it: a step that takes it off has the hazard.
+Asbestos, lead, chromate and PCB come off with it: a step that takes it off has the hazard, and so
+has a detail from which old flashing comes off.
 """
 
 from __future__ import annotations
@@ -17,11 +18,18 @@ OFF = re.compile(
 OLD = re.compile(
     r"\b(mastic|paint|felt|caulk|tar\b|roofing cement|old lap sealant|old boots|bitumen)", re.I
 )
+OLD_FLASHING = "checks/old-flashing-off"
 HAZARDS = frozenset({"old-coating", "asbestos"})
 
 
 def check(source: Source) -> Iterator[Fault]:
-    """Yield steps of preparing that take old coatings off without their hazard."""
+    """Yield steps and details that take old coatings or flashing off without their hazard."""
+    for thing in source.kind("details"):
+        listed = thing.node.get("confirm") or ()
+        if OLD_FLASHING in listed and "old-coating" not in (thing.node.get("hazards") or ()):
+            why = "has old flashing taken off, which may hold asbestos, lead or PCB"
+            cure = "add old-coating to its hazards"
+            yield thing.fault("hazards", None, "old-coatings", why, cure)
     for thing in source.kind("preparations"):
         steps = thing.node.get("steps")
         for number, step in enumerate(steps if isinstance(steps, list) else []):
