@@ -27,6 +27,7 @@ from upstand_site.labels import Labels, load_labels
 from upstand_site.markdown import Page
 from upstand_site.offline import write_offline, write_packed
 from upstand_site.pages import write_pages
+from upstand_site.pages.figures import write_small
 from upstand_site.places import find_sources
 from upstand_site.search import write_search
 from upstand_site.stamp import (
@@ -130,6 +131,7 @@ def _build(out: Path, edition: Edition, languages: tuple[str, ...]) -> Built:
             counts[lang] = len(pages)
     _copy_assets(sources, out)
     write_forms(out, edition)
+    write_small(out, context)
     if LANGUAGES[0] not in languages:
         _forward(out, languages[0])
     write_stamp(out, stamp, edition, languages)

@@ -114,6 +114,8 @@ class Page:
     blocks: list[str] = field(default_factory=list)
     aka: list[str] = field(default_factory=list)
     kind: str = "page"
+    terse: bool = False
+    """A long list, whose headings stand close on a phone."""
 
     def add(self, *blocks: str) -> Page:
         """Append blocks; empty ones are left out."""
@@ -129,5 +131,6 @@ class Page:
         """Return the whole page as Markdown with its front matter."""
         about = self.about.replace("\\", "").replace("\n", " ").replace('"', "'")
         title = self.title.replace('"', "'")
-        head = f'---\ntitle: "{title}"\ndescription: "{about}"\nkind: {self.kind}\n---\n'
+        kind = f"{self.kind} terse" if self.terse else self.kind
+        head = f'---\ntitle: "{title}"\ndescription: "{about}"\nkind: {kind}\n---\n'
         return head + f"\n# {self.title}\n\n" + "\n\n".join(self.blocks) + "\n"

@@ -14,7 +14,9 @@ from upstand_site.pages.parts import statements
 def write(context: Context) -> Iterator[Page]:
     """Write the one page of cautions, the gravest first."""
     label = context.label
-    page = Page("cautions.md", label("page.cautions"), "rules", about=label("about.cautions"))
+    page = Page(
+        "cautions.md", label("page.cautions"), "rules", about=label("about.cautions"), terse=True
+    )
     page.add(label("cautions-lead"))
     records = sorted(
         context.edition.kind("cautions").values(),

@@ -13,7 +13,7 @@ STAGES = ("confirm", "hold", "inspect")
 def write(context: Context) -> Iterator[Page]:
     """Write the one page of checks, by when they are made."""
     label = context.label
-    page = Page("checks.md", label("page.checks"), "rules", about=label("about.checks"))
+    page = Page("checks.md", label("page.checks"), "rules", about=label("about.checks"), terse=True)
     page.add(label("checks-lead"))
     for stage in STAGES:
         records = [r for r in context.edition.kind("checks").values() if r.get("stage") == stage]

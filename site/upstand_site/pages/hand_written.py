@@ -7,9 +7,14 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 
+from upstand import LANGUAGES
+from upstand.edition import Record
 from upstand_site.context import Context
-from upstand_site.markdown import Page, join_units
-from upstand_site.pages.indexes import record_list
+from upstand_site.forms import FORMS
+from upstand_site.markdown import Page, bullets, join_units, wrapped
+from upstand_site.pages.figures import drawn_small
+from upstand_site.pages.indexes import record_list, row_of_links
+from upstand_site.pages.reckon import form_of
 from upstand_site.places import find_sources
 
 #: file -> where the menu lists it
@@ -50,4 +55,28 @@ def _lists(context: Context, page: Page) -> dict[str, Callable[[], str]]:
     def of(kind: str) -> Callable[[], str]:
         return lambda: record_list(context, page, list(context.edition.kind(kind).values()))
 
-    return {kind: of(kind) for kind in ("details", "substrates", "resins", "primers")}
+    def drawn() -> str:
+        kind, order = context.edition.kind("details"), context.samples["frequent"]
+        records = sorted(kind.values(), key=lambda r: order.index(r.id))
+        held = drawn_small(context)
+        cards = (_card(context, page, record, record.id in held) for record in records)
+        return wrapped("drawn-cards", bullets(cards))
+
+    def links(kind: str) -> Callable[[], str]:
+        return lambda: row_of_links(context, page, list(context.edition.kind(kind).values()))
+
+    return {
+        "details": drawn,
+        "substrates": links("substrates"),
+        "resins": of("resins"),
+        "now": lambda: form_of(context, FORMS[0]),
+    }
+
+
+def _card(context: Context, page: Page, record: Record, drawn: bool) -> str:
+    """Return a detail's name below a small section of it; the drawing says nothing besides."""
+    if not drawn:
+        return context.link(page, record.path)
+    up = "" if context.lang == LANGUAGES[0] else "../"
+    image = f'<img src="{up}assets/small/{record.id}.svg" alt="" loading="lazy">'
+    return f"{image}{context.link(page, record.path)}"

@@ -40,3 +40,8 @@ def record_list(context: Context, page: Page, records: list[Record]) -> str:
             item += f"<br>{context.text(record, 'what')}"
         items.append(item)
     return wrapped("cards", bullets(items))
+
+
+def row_of_links(context: Context, page: Page, records: list[Record]) -> str:
+    """Return the names alone, side by side, each a link that a glove hits."""
+    return wrapped("row-links", bullets(context.link(page, record.path) for record in records))

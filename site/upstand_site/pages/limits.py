@@ -17,7 +17,7 @@ KIND = {"hold": "hold", "ask": "ask", "refuse": "stop", "confirm": "note"}
 def write(context: Context) -> Iterator[Page]:
     """Write the one page of limits: those that stop work first, then working figures."""
     label = context.label
-    page = Page("limits.md", label("page.limits"), "rules", about=label("about.limits"))
+    page = Page("limits.md", label("page.limits"), "rules", about=label("about.limits"), terse=True)
     page.add(label("limits-lead"))
     for record in context.edition.kind("limits").values():
         page.heading(context.name(record.path), record.id)
@@ -72,6 +72,8 @@ def _taken(context: Context, page: Page, node: Any, product: Record | None) -> s
     kind, field = str(node["take"]).split(".")[:2]
     kinds = ("resins", "primers") if kind == "product" else (f"{kind}s",)
     products = [product] if product is not None else _products(context, kinds)
+    if context.marks and product is not None:
+        return f"{context.label(f'field.{field}')} {context.graded(page, product.value(field))}"
     lines = [context.label("taken-from", field=context.label(f"field.{field}"))]
     lines += [
         f"{context.link(page, each.path)}: {context.graded(page, each.value(field))}"

@@ -15,7 +15,7 @@ FLEECE = ("thickness", "areal_mass", "fibre_density")
 def write(context: Context) -> Iterator[Page]:
     """Write the one page of fleeces and packs."""
     label = context.label
-    page = Page("packs.md", label("page.packs"), "lookup", about=label("about.packs"))
+    page = Page("packs.md", label("page.packs"), "lookup", about=label("about.packs"), terse=True)
     page.add(label("packs-lead"))
     for record in context.edition.kind("fleeces").values():
         page.heading(context.name(record.path), record.id)

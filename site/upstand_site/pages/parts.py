@@ -16,14 +16,19 @@ def caution_summary(context: Context, page: Page, cautions: Sequence[Caution]) -
     if not cautions:
         return ""
     items = [
-        f"**{context.link(page, c.record.path)}** "
-        f"({context.label('severity.' + c.record.get('severity'))}). "
+        f"**{context.link(page, c.record.path)}"
+        f"{_grave(context, c.record)}** "
         f"{context.text(c.record, 'measure')}"
         for c in cautions
     ]
     worst = min((c.record.get("severity") for c in cautions), key=SEVERITIES.index)
     title = context.label("cautions-first", count=str(len(items)))
     return box(worst, context.title(worst, title), bullets(items))
+
+
+def _grave(context: Context, record: Record) -> str:
+    """Say how grave a caution is; in a box that is sorted by it, in the fewest words."""
+    return f" ({context.label('severity.' + record.get('severity'))})."
 
 
 def cautions_of(context: Context, tokens: Iterable[str]) -> tuple[Caution, ...]:

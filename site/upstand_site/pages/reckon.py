@@ -19,12 +19,12 @@ def write(context: Context) -> Iterator[Page]:
     page.add(f"<noscript><p><strong>{label('reckon.no-script')}</strong></p></noscript>")
     for form in FORMS:
         page.heading(label(f"reckon.{form.id}.title"), form.id)
-        page.add(label(f"reckon.{form.id}.lead"), _form(context, form))
+        page.add(label(f"reckon.{form.id}.lead"), form_of(context, form))
     page.add(box("note", label("reckon.note-title"), label("reckon.note")))
     yield page
 
 
-def _form(context: Context, form: Form) -> str:
+def form_of(context: Context, form: Form) -> str:
     """Return one form as HTML on one line; the answer is read out as it changes."""
     label = context.label
     words = ("go", "hold", "give", "range", "number", "answer", "frost", "over")

@@ -11,7 +11,9 @@ from upstand_site.markdown import Page, bullets
 def write(context: Context) -> Iterator[Page]:
     """Write the one page of sections."""
     label = context.label
-    page = Page("sections.md", label("page.sections"), "lookup", about=label("about.sections"))
+    page = Page(
+        "sections.md", label("page.sections"), "lookup", about=label("about.sections"), terse=True
+    )
     page.add(label("sections-lead"))
     for record in context.edition.kind("sections").values():
         page.heading(context.name(record.path), record.id)

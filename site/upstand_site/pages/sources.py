@@ -39,7 +39,9 @@ def _graded(node: Any) -> Iterator[tuple[str, str | None]]:
 def write(context: Context) -> Iterator[Page]:
     """Write the one page of sources."""
     label = context.label
-    page = Page("sources.md", label("page.sources"), "lookup", about=label("about.sources"))
+    page = Page(
+        "sources.md", label("page.sources"), "lookup", about=label("about.sources"), terse=True
+    )
     page.add(label("sources-lead"))
     uses = uses_of(context.edition)
     for record in context.edition.kind("sources").values():

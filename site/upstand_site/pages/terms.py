@@ -13,7 +13,7 @@ from upstand_site.markdown import Page, prose
 def write(context: Context) -> Iterator[Page]:
     """Write the one page of words, in the order of the alphabet."""
     label = context.label
-    page = Page("terms.md", label("page.terms"), "lookup", about=label("about.terms"))
+    page = Page("terms.md", label("page.terms"), "lookup", about=label("about.terms"), terse=True)
     page.add(label("terms-lead"))
     records = sorted(context.edition.kind("terms").values(), key=lambda r: _order(context, r))
     for record in records:

@@ -13,7 +13,7 @@ SORTS = ("protective", "gauge", "tool", "abrasive", "cleaner", "consumable")
 def write(context: Context) -> Iterator[Page]:
     """Write the one page of tools."""
     label = context.label
-    page = Page("tools.md", label("page.tools"), "lookup", about=label("about.tools"))
+    page = Page("tools.md", label("page.tools"), "lookup", about=label("about.tools"), terse=True)
     page.add(label("tools-lead"))
     for sort in SORTS:
         records = [r for r in context.edition.kind("tools").values() if r.get("sort") == sort]
