@@ -210,3 +210,13 @@ def test_metal_is_said_before_sheet_after_a_night(ask: Ask) -> None:
 def test_a_plug_is_out_and_counted_before_a_night(edition: Edition) -> None:
     found = activities_of(edition, edition.record("details/drain"))
     assert found.index("activities/plug-night") + 1 == found.index("activities/reclean")
+
+
+def test_a_one_part_resin_is_gauged_wet(ask: Ask, example: dict[str, Any]) -> None:
+    """Dry 40 and 25 mil at 80 % solids: 40 / 0.8 = 50 and 25 / 0.8 = 31.25 mil wet."""
+    for resin in ("pu-1k", "stpe-1k"):
+        document = write(ask({**example, "resin": resin}))
+        said = {row["activity"]: row for row in document["steps"]}
+        told = {name: str(said[name]).replace("\u00a0", " ") for name in ("base-coat", "top-coat")}
+        assert "50 mil" in told["base-coat"] and "40 mil" not in told["base-coat"]
+        assert "31 mil" in told["top-coat"] and "25 mil" not in told["top-coat"]
