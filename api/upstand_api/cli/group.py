@@ -26,7 +26,7 @@ DATA = "Keeping the requirements"
 
 COMMANDS: dict[str, Entry] = {
     "need": Entry(ROOF, "one detail -> verdict, dangers, what to bring, cut, do and check"),
-    "batch": Entry(OFFICE, "many details from a file -> totals and packs"),
+    "takeoff": Entry(OFFICE, "many details from a list -> order, shares, work, cutting plan"),
     "serve": Entry(OFFICE, "API, phone desk and handbook on one port"),
     "handbook": Entry(OFFICE, "build the handbook that works with no signal"),
     "check": Entry(DATA, "what is wrong with the data, and how many values have which grade"),
@@ -39,7 +39,10 @@ EXAMPLES: dict[str, tuple[str, ...]] = {
         'upstand need post --roof tpo --member "angle 3x3x1/4 in carbon-steel" \\',
         '             --air "72 F" --surface "78 F" --humidity "55 %"',
     ),
-    OFFICE: ("upstand need --from request.json --json",),
+    OFFICE: (
+        "upstand takeoff --template curb > list.csv",
+        "upstand takeoff list.csv --html order.html",
+    ),
     DATA: ("upstand check", "upstand publish 2026.1 --date 2026-11-24"),
 }
 
