@@ -89,7 +89,7 @@ def answer(query: Query, edition: Edition) -> Answer:
     primers = [edition.record(path) for path in dict.fromkeys(needs.primer_of.values())]
     timing = or_else(lambda: find_times(settled, primers, edition), no_times(query.now))
     takeoff = or_else(lambda: take_off(settled, layout, needs, timing, edition), NO_TAKEOFF)
-    dew = find_dew(query.now)
+    dew = find_dew(query.now, edition)
     procedure = or_else(
         lambda: order_steps(settled, layout, takeoff, timing, edition), Procedure(())
     )
@@ -124,7 +124,7 @@ def answer(query: Query, edition: Edition) -> Answer:
 def _stop(settled: Settled, edition: Edition) -> Answer:
     """Answer where nobody may touch a surface: the stop, its danger, edge and openings alone."""
     layout = lay_out(settled, edition)
-    timing, dew = no_times(settled.query.now), find_dew(settled.query.now)
+    timing, dew = no_times(settled.query.now), find_dew(settled.query.now, edition)
     triggers = stop_triggers(layout, edition)
     checks = called_checks(triggers, edition)
     verdict = Judge(settled, layout, NO_TAKEOFF, timing, dew, (), checks, edition).judge_stop()

@@ -49,7 +49,7 @@ def conditions(query: ConditionsQuery, edition: Edition) -> Conditions:
     """
     path = str(edition.record("parameters/default-resin").get("choice"))
     resin = edition.record(path if query.resin is None else f"resins/{query.resin}")
-    dew = find_dew(query.now)
+    dew = find_dew(query.now, edition)
     judge = LimitJudge(
         facts=Facts(weather_numbers(query.now, dew), weather_flags(query.now), {"resin": resin}),
         resin=resin,

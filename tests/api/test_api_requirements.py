@@ -24,7 +24,10 @@ CHANGES: dict[str, dict[str, Any]] = {
     "too low": {"height": "4 in"},
     "one pipe": {"detail": "pipe", "members": [PIPE], "plates": None},
     "hot pipe": {"detail": "hot-pipe", "members": [PIPE], "plates": None},
-    "no geometry": {"detail": "expansion-joint", "members": None, "plates": None},
+    "no geometry": {
+        "detail": "expansion-joint",
+        **dict.fromkeys(("members", "plates", "height", "flange", "reveal")),
+    },
     "must be tested": {
         "members": [
             {"section": "rod", "diameter": "2 in", "substrate": "asbestos-cement"},

@@ -20,7 +20,7 @@ from upstand.query import read_requirements
 from upstand_api.cli.group import root
 from upstand_api.cli.typed.request import EXAMPLE
 
-POST = ("need", "post", "--roof", "tpo", "--member", "angle 3x3x1/4 in carbon-steel")
+POST = ("need", "post", "--roof", "epdm", "--member", "tube 4x4x1/4 in carbon-steel")
 WEATHER = ("--air", "72 F", "--surface", "78 F", "--humidity", "55 %", "--material", "70 F")
 
 
@@ -71,13 +71,13 @@ def texts(node: Any) -> Iterator[str]:
 
 
 def test_the_verdict_comes_before_all_else() -> None:
-    lines = page(*POST, *WEATHER).splitlines()
-    assert lines[0].startswith("Post or angle through the roof · TPO sheet")
+    lines = page(*POST, *WEATHER, "--all").splitlines()
+    assert lines[0].startswith("Post or angle through the roof · EPDM sheet")
     assert lines[2].startswith(">>> GO: ")
 
 
 def test_sections_come_in_the_order_of_the_work() -> None:
-    lines = page("need", "--example").splitlines()
+    lines = page("need", "--example", "--all").splitlines()
     headings = [line for line, under in pairwise(lines) if under[:2] == "=="]
     assert headings == [
         "WHAT WAS ASKED",
@@ -85,6 +85,7 @@ def test_sections_come_in_the_order_of_the_work() -> None:
         "WHAT TO BRING, AT LEAST",
         "WHAT TO CUT",
         "WHERE TO TAPE",
+        "SIZES",
         "SURFACES AND THEIR PRIMERS",
         "HOW THICK",
         "WHAT TO DO",
@@ -96,7 +97,7 @@ def test_sections_come_in_the_order_of_the_work() -> None:
 
 
 def test_a_hold_says_why_and_what_clears_it() -> None:
-    text = one_line(page(*POST, *WEATHER, "--rain", "60 %"))
+    text = one_line(page(*POST, *WEATHER, "--rain", "60 %", "--all"))
     assert ">>> HOLD: do not start." in text
     reason = document(now={**EXAMPLE["now"], "rain_chance": "60 %"})["verdict"]["reasons"][0]
     assert one_line(f"1. HOLD: {reason['text']}") in text
@@ -104,7 +105,7 @@ def test_a_hold_says_why_and_what_clears_it() -> None:
 
 
 def test_an_ask_names_whom_and_the_facts_to_have() -> None:
-    text = one_line(page(*POST, "--air", "72 F"))
+    text = one_line(page(*POST, "--air", "72 F", "--all"))
     assert ">>> ASK: do not start" in text
     body = {k: EXAMPLE[k] for k in ("detail", "roof", "members")} | {"now": {"air": "72 F"}}
     edition = _next()
@@ -121,32 +122,31 @@ def test_an_ask_names_whom_and_the_facts_to_have() -> None:
 def test_every_caution_stands_with_its_measure_and_whom_it_defers_to() -> None:
     cautions = document()["cautions"]
     assert len(cautions) >= 5
-    for short in ((), ("--short",)):
-        text = one_line(page("need", "--example", *short))
-        for caution in cautions:
-            assert one_line(caution["measure"]) in text
-            assert one_line(caution["defers"].split(". ")[0]) in text
+    text = one_line(page("need", "--example", "--all"))
+    for caution in cautions:
+        assert one_line(caution["measure"]) in text
+        assert one_line(caution["defers"].split(". ")[0]) in text
 
 
 def test_hold_points_are_marked_in_words() -> None:
     steps = document()["steps"]
     holds = [hold["text"] for step in steps for hold in step["holds"]]
     assert len(holds) >= 5
-    for short in ((), ("--short",)):
-        text = one_line(page("need", "--example", *short))
+    for part in ("--all", "--steps"):
+        text = one_line(page("need", "--example", part))
         for hold in holds:
             assert one_line(f"[HOLD POINT] {hold}") in text
 
 
 def test_steps_are_numbered_as_in_the_document() -> None:
-    text = page("need", "--example")
+    text = page("need", "--example", "--all")
     numbers = re.findall(r"^(\d+)\. ([A-Z].*)$", text.partition("WHAT TO DO")[2], re.MULTILINE)
     expected = [(str(step["n"]), step["name"].upper()) for step in document()["steps"]]
     assert numbers == expected
 
 
 def test_what_is_confirmed_has_a_box_to_tick() -> None:
-    text = one_line(page("need", "--example").partition("CONFIRM ON THE ROOF")[2])
+    text = one_line(page("need", "--example", "--all").partition("CONFIRM ON THE ROOF")[2])
     for point in document()["confirm"]:
         assert one_line(point["text"]) in text
     assert text.count("[ ] ") == len(document()["confirm"])
@@ -156,7 +156,7 @@ def test_what_is_confirmed_has_a_box_to_tick() -> None:
 @pytest.mark.parametrize("lang", ["en", "es"])
 def test_quantities_are_the_document_s_texts(units: str, lang: str) -> None:
     found = document(units=units, lang=lang)
-    text = one_line(page("need", "--example", "--units", units, "--lang", lang))
+    text = one_line(page("need", "--example", "--all", "--units", units, "--lang", lang))
     shown = [
         *(coat[key] for coat in found["coats"] for key in ("area", "thickness", "volume")),
         *(m[key] for m in found["totals"]["materials"] for key in ("need", "with_allowance")),
@@ -181,18 +181,18 @@ NUMBER = re.compile(
 def test_no_number_on_the_page_is_the_terminal_s_own() -> None:
     known = one_line(" ".join(texts(document())))
     known += " " + one_line(" ".join(texts(EXAMPLE)))
-    numbers = NUMBER.findall(one_line(page("need", "--example", "--working")))
+    numbers = NUMBER.findall(one_line(page("need", "--example", "--all", "--working")))
     assert len(numbers) > 200
     assert [number for number in numbers if number not in known] == []
 
 
 def test_pieces_for_many_details_are_multiplied() -> None:
-    text = page("need", "--example", "--count", "12")
+    text = page("need", "--example", "--all", "--count", "12")
     assert text.splitlines()[2].startswith("12 × Post or angle")
     row = next(line for line in text.splitlines() if "corner patch" in line and "×" in line)
-    # three patches on an angle's three convex corners; 12 × 3 = 36
-    size = ["4", "in", "×", "4", "in"]
-    assert row.split() == ["5.", "3", "×", "36", "×", "E1", "corner", "patch", *size]
+    # four patches on a square tube's four corners; 12 × 4 = 48
+    expected = "4. 4 × 48 × E1 corner patch 4 in × 4 in"
+    assert row.split() == expected.split()
     assert "For all 12 details together." in text
 
 
@@ -211,8 +211,7 @@ def test_the_example_is_marked_as_invented() -> None:
 def test_options_make_the_same_request_as_the_example() -> None:
     result = run(
         *POST,
-        *("--plate", "3x3 in at 6,0 in", "--height", "8 in", "--flange", "4 in"),
-        *("--reveal", "1/2 in", "--resin", "pu-2k", "--count", "1", "--json"),
+        *("--resin", "pu-2k", "--json"),
         *WEATHER,
     )
     assert json.loads(result.stdout) == document()
@@ -240,7 +239,7 @@ def test_what_was_asked_is_repeated() -> None:
         page(
             *("need", "post", "--roof", "tpo", "--member", "pipe od 4 in carbon-steel turn 30 deg"),
             *("--member", "L3x3x1/4 galvanized-steel at 30,0 in", "--member"),
-            *("nps 4 stainless-steel at 60,0 in", "--wet", "--wind", "12 mph"),
+            *("nps 4 stainless-steel at 60,0 in", "--wet", "--wind", "12 mph", "--all"),
         )
     )
     # a bare 4 in is an outside diameter, not a nominal size: said, so that it is noticed
@@ -251,35 +250,29 @@ def test_what_was_asked_is_repeated() -> None:
 
 
 def test_spanish_has_no_english_labels() -> None:
-    text = page("need", "--example", "--lang", "es", "--working")
+    text = page("need", "--example", "--lang", "es", "--all", "--working")
     for english in ("WHAT TO", "HOLD POINT", "Clears when", "Good when", "Until:", "DANGER:"):
         assert english not in text
     assert ">>> ADELANTE: " in text and "[PUNTO DE ESPERA]" in text
 
 
 def test_working_shows_formula_inputs_grade_and_source() -> None:
-    text = one_line(page("need", "--example", "--working"))
+    text = one_line(page("need", "--example", "--all", "--working"))
     for entry in document()["workings"]:
         assert one_line(f"{entry['id']} = {entry['result']['text']} = {entry['words']}") in text
     # 40 mil over the zone: the edition's value with its place and grade
     assert "- thickness 40 mil (resins/pu-2k: layers.base, common practice)" in text
-    assert "WHERE EACH NUMBER COMES FROM" not in page("need", "--example")
-
-
-def test_short_is_short_and_says_what_it_leaves_out() -> None:
-    whole, short = page("need", "--example"), page("need", "--example", "--short")
-    assert len(short.splitlines()) < len(whole.splitlines()) / 2
-    assert "Without --short: " in short
+    assert "WHERE EACH NUMBER COMES FROM" not in page("need", "--example", "--all")
 
 
 @pytest.mark.parametrize("columns", ["40", "60", "88", "200"])
 def test_the_page_keeps_to_the_terminal_s_width(columns: str) -> None:
-    lines = page("need", "--example", "--working", COLUMNS=columns).splitlines()
+    lines = page("need", "--example", "--all", "--working", COLUMNS=columns).splitlines()
     assert max(len(line) for line in lines) <= min(int(columns), 88)
 
 
 def test_piped_output_is_plain() -> None:
-    text = page("need", "--example")
+    text = page("need", "--example", "--all")
     assert "\x1b" not in text and "\u00a0" not in text and "\t" not in text
 
 
@@ -287,14 +280,14 @@ def test_a_surface_without_a_primer_says_why() -> None:
     member = {**EXAMPLE["members"][0], "substrate": "pe-pp"}
     found = document(members=[member])
     assert found["verdict"]["state"] != "go"
-    text = one_line(page("need", "--example", "--member", "angle 3x3x1/4 in pe-pp"))
+    text = one_line(page("need", "--example", "--member", "tube 4x4x1/4 in pe-pp", "--all"))
     without = [surface for surface in found["surfaces"] if surface["primer_why"]]
     assert len(without) == 1
     assert one_line(f"- {without[0]['label']}: {without[0]['primer_why']}") in text
 
 
 def test_a_detail_that_is_not_counted_says_so_once() -> None:
-    text = one_line(page("need", "expansion-joint", "--roof", "tpo"))
+    text = one_line(page("need", "expansion-joint", "--roof", "tpo", "--all"))
     assert ">>> ASK: do not start" in text
     bring = text.partition("WHAT TO BRING")[2].partition("SURFACES")[0]
     assert "Tape: Masking tape Quantities for this detail are not computed here" in bring
@@ -304,7 +297,7 @@ def test_a_detail_that_is_not_counted_says_so_once() -> None:
 
 def test_a_hazard_leads_on_to_no_work() -> None:
     words = ("need", "pipe", "--roof", "tpo", "--member", "pipe od 6 in asbestos-cement", *WEATHER)
-    text = page(*words)
+    text = page(*words, "--all")
     assert ">>> HOLD: do not start" in text
     for heading in ("WHAT TO DO", "WHAT MUST WAIT", "\nCHECKS", "WHAT TO CUT"):
         assert heading not in text

@@ -51,7 +51,7 @@ def test_version_is_read_without_the_engine() -> None:
 def test_an_answer_is_given_without_the_web_server() -> None:
     code = (
         "import sys\nfrom upstand_api.cli.group import root\n"
-        "root.main(['need', '--example', '--short'], standalone_mode=False)\n"
+        "root.main(['need', '--example'], standalone_mode=False)\n"
         "heavy = {'flask', 'mkdocs', 'requests', 'waitress'} & set(sys.modules)\n"
         "sys.exit(f'imported {heavy}' if heavy else 0)\n"
     )
@@ -73,7 +73,7 @@ def test_a_terminal_of_few_signs_still_gets_its_answer() -> None:
     process = start("need", "--example", PYTHONIOENCODING="ascii")
     out, err = process.communicate(timeout=60)
     assert (process.returncode, err) == (0, b"")
-    assert b"16 in x 12 in" in out
+    assert b"13 x 13 in" in out
 
 
 @pytest.mark.skipif(os.name != "posix", reason="signals and pipes as POSIX has them")

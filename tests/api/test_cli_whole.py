@@ -12,8 +12,8 @@ from upstand.answer import answer
 from upstand.document.requirements import write
 from upstand.edition import Edition
 from upstand.query import read_requirements
+from upstand_api.cli.answer_page import show
 from upstand_api.cli.paper import Screen
-from upstand_api.cli.show import show
 
 FAIR = {
     "air": "72 degF", "surface": "75 degF", "material": "70 degF", "humidity": "45 %",
@@ -74,7 +74,7 @@ def test_every_text_of_an_answer_stands_on_the_page(
 ) -> None:
     body = {"roof": "tpo", "now": FAIR, "lang": lang, **asked}
     document = write(answer(read_requirements(body, edition), edition), no_break=True)
-    page = one_line(show(document, body, edition, Screen(), working=True)).casefold()
+    page = one_line(show(document, body, edition, Screen(), ("all", "working"))).casefold()
     told = list(texts(document))
     assert len(told) > 20
     missing = [f"{path}: {text}" for path, text in told if one_line(text).casefold() not in page]

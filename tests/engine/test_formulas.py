@@ -145,6 +145,7 @@ CASES: list[tuple[str, tuple[float, ...], float, str]] = [
     ("dew_point", (70.0, 100.0), 70.0, "saturated air is at its dew point"),
     ("frost_point", (32.0, 100.0), 32.0, "over ice and over water agree at the ice point"),
     ("surface_margin", (78.0, 55.0), 23.0, "78 - 55"),
+    ("least_surface", (55.0, 5.4), 60.4, "55 + 5.4"),
     ("without_allowance", (1.1, 10.0), 1.0, "1.1 over 1.10"),
     ("short_of", (40.0, 38.0), 2.0, "40 - 38"),
     ("short_of", (40.0, 42.0), 0.0, "nothing is short"),

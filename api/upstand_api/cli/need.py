@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Any, TypeVar, cast
 
 import click
 
+from upstand_api.cli.answer_page import PARTS, show
 from upstand_api.cli.ending import DataFault, Refused
 from upstand_api.cli.spec_folder import find_folder, find_overlay, spec_option
 from upstand_api.cli.typed.options import InputCommand
@@ -30,6 +31,13 @@ Command = TypeVar("Command", bound=Callable[..., Any])
 def _text(name: str, metavar: str, help: str) -> Callable[[Command], Command]:
     """Declare an option whose text is judged with all others, where every request is."""
     return click.option(f"--{name}", metavar=metavar, help=help)
+
+
+def _parts(command: Command) -> Command:
+    """Declare a flag for each part of the page."""
+    for part, said in reversed(PARTS.items()):
+        command = click.option(f"--{part}", is_flag=True, help=said)(command)
+    return command
 
 
 @click.command(NAME, cls=InputCommand)
@@ -62,9 +70,8 @@ def _text(name: str, metavar: str, help: str) -> Callable[[Command], Command]:
 )
 @click.option("--example", is_flag=True, help="Answer an invented post; options go over it.")
 @click.option("--json", "as_json", is_flag=True, help="Print the whole document as JSON.")
-@click.option("--short", is_flag=True, help="Leave out how each thing is done: for a phone call.")
-@click.option("--working", is_flag=True, help="Also print where each number comes from, and how.")
 @click.option("--draw", "folder", metavar="FOLDER", help="Also write plan, section and cut sheet.")
+@_parts
 def command(
     details: tuple[str, ...],
     members: tuple[str, ...],
@@ -73,20 +80,19 @@ def command(
     source: str | None,
     example: bool,
     as_json: bool,
-    short: bool,
-    working: bool,
     folder: str | None,
     **options: Any,
 ) -> None:
-    """Answer one detail: may it start, what to bring, cut, do, wait for and check.
+    """Answer one detail on one screen: may it start, dangers, what to bring, cut and wait for.
 
     DETAIL is post, pipe, cluster … Sizes are written with their unit: "8 1/2 in", "216 mm".
 
     \b
     upstand need --example
-    upstand need post --roof tpo --member "angle 3x3x1/4 in carbon-steel" \\
-                 --plate "3x3 in at 6,0 in" --air "72 F" --surface "78 F" --humidity "55 %"
+    upstand need post --roof epdm --member "tube 4x4x1/4 in carbon-steel" \\
+                 --air "72 F" --surface "78 F" --humidity "55 %"
     """
+    parts = [part for part in PARTS if options.pop(part)]
     base, file, faults = _base(source, example)
     made = cast(InputCommand, click.get_current_context().command).made
     typed = build(base, file, details, members, plates, options, made)
@@ -103,18 +109,9 @@ def command(
         click.echo(json.dumps(document, ensure_ascii=False, indent=2, allow_nan=False))
         return
     from upstand_api.cli.paper import Screen
-    from upstand_api.cli.show import show
 
     screen = Screen.here(sys.stdout)
-    text = show(
-        document,
-        typed.body,
-        edition,
-        screen,
-        invented=example,
-        short=short,
-        working=working,
-    )
+    text = show(document, typed.body, edition, screen, parts, invented=example)
     click.echo(text, nl=False, color=screen.colour)
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 import shutil
 import textwrap
+import unicodedata
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from typing import IO, Any
@@ -20,6 +21,7 @@ _PLAIN_SIGNS = {
     "×": "x", "÷": "/", "−": "-", "–": "-", "—": "-", "…": "...", "·": "-",
     " °": " deg ", "°": " deg",
     "µ": "u", "²": "2", "³": "3", "“": '"', "”": '"', "’": "'", "√": "sqrt", "π": "pi",
+    "¿": "", "¡": "", "≥": ">=", "≤": "<=", "≠": "!=", "•": "-",
 }  # fmt: skip
 """What stands for a sign that the terminal's encoding does not have."""
 
@@ -73,6 +75,18 @@ class Paper:
             first, *rest = (self._style(line, **style) for line in (first, *rest))
         self.lines += [first, *rest]
 
+    def hung(self, text: str, lead: str, hang: int, **style: Any) -> None:
+        """Write a paragraph whose further lines hang by a little, whatever the lead is."""
+        first, *rest = textwrap.wrap(
+            lead + text,
+            self.screen.width,
+            subsequent_indent=" " * hang,
+            break_on_hyphens=False,
+        )
+        if first.startswith(lead):
+            first = self._style(lead, **style) + first[len(lead) :]
+        self.lines += [first, *rest]
+
     def table(self, head: Sequence[str], rows: Sequence[Sequence[str]], indent: int = 2) -> None:
         """Write a table; a last column that does not fit is wrapped, else rows are paragraphs."""
         if not rows:
@@ -102,6 +116,9 @@ class Paper:
         except (UnicodeEncodeError, LookupError):
             for sign, plain in _PLAIN_SIGNS.items():
                 page = page.replace(sign, plain)
+            # letters lose their accents before a sign is given up
+            page = unicodedata.normalize("NFKD", page)
+            page = "".join(c for c in page if not unicodedata.combining(c))
             page = page.encode("ascii", "replace").decode("ascii")
         return page
 

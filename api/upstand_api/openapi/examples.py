@@ -12,7 +12,7 @@ from upstand_api.cli.typed.request import EXAMPLE
 __all__ = ["CONDITIONS", "DRAWING", "REQUIREMENTS", "curl"]
 
 REQUIREMENTS: Final[Mapping[str, Any]] = EXAMPLE
-"""An invented post, whole."""
+"""A stanchion of the made-up theater, whole."""
 
 DRAWING: Final[Mapping[str, Any]] = {"view": "plan", **REQUIREMENTS}
 """The same post, seen from above."""

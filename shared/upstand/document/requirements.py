@@ -32,6 +32,7 @@ from upstand.words.model import Sentence
 
 __all__ = ["words_for", "write"]
 
+LAP = "parameters/fleece-lap"
 #: Sorts of tool that are used up, and so are materials to bring.
 USED_UP = ("cleaner", "abrasive", "consumable")
 
@@ -106,7 +107,9 @@ class _Writer:
                 "dew_point": self.json(answer.dew.point),
                 "kind": answer.dew.kind,
                 "margin": self.json(answer.dew.margin, "down"),
+                "least_surface": self.json(answer.dew.least, "up"),
             },
+            "sizes": self.sizes,
             "surfaces": lambda: [self.surface(s) for s in answer.layout.surfaces],
             "coats": self.coats,
             "film": lambda: self.json(answer.takeoff.film),
@@ -162,6 +165,22 @@ class _Writer:
                 "dry": self.json(coat.dry),
             }
             for coat in self.answer.takeoff.coats
+        ]
+
+    def sizes(self) -> list[dict[str, Any]]:
+        """Write every size of the detail, asked for or taken, and the lap of the fleece."""
+        edition = self.answer.edition
+        sizes = self.answer.settled.sizes
+        found = {f"inputs/{name.replace('_', '-')}": size for name, size in sizes.items()}
+        if edition.has(LAP):
+            found[LAP] = edition.record(LAP).value("value").traced("in")
+        return [
+            {
+                "id": path.partition("/")[2],
+                "label": self.shelf.name(path) if edition.has(path) else path.partition("/")[2],
+                "size": self.json(size),
+            }
+            for path, size in found.items()
         ]
 
     def surface(self, surface: Surface) -> dict[str, Any]:
@@ -267,6 +286,7 @@ class _Writer:
             "mixes": None
             if supply.mixes is None or supply.mixes.number is None
             else int(supply.mixes.number.value),
+            "lay_within": None if supply.mixes is None else self.json(supply.mixes.left, "down"),
             "mixes_text": " ".join(self.words.said(said) for said in supply.about_mixes()),
         }
 
@@ -320,6 +340,7 @@ class _Writer:
                 "packs": [],
                 "leftover": None,
                 "mixes": None,
+                "lay_within": None,
                 "mixes_text": "",
                 "why": self.words.say("no-rate"),
                 "neighbours": [],

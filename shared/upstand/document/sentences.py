@@ -10,6 +10,7 @@ from upstand.layout import Piece, Surface
 from upstand.procedure.holds import holds_of
 from upstand.procedure.steps import Step
 from upstand.quantity.traced import Traced
+from upstand.stages.dew_point import widest_margin
 from upstand.stages.times import WorkingTime
 from upstand.words.fill import Words, lower_first
 from upstand.words.model import Slot, TradeText
@@ -275,13 +276,8 @@ class Saying:
 
     def _strictest_margin(self) -> str:
         """Say the widest margin over the dew point that any limit asks for."""
-        path = "limits/dew-point-margin"
-        if not self.answer.edition.has(path):
-            return self.words.say("no-quantity")
-        bounds = self.answer.edition.record(path).get("at_least")
-        return self.speech.text(
-            max((v.traced("delta_degF") for v in bounds), key=lambda t: t.value), "up"
-        )
+        margin = widest_margin(self.answer.edition)
+        return self.words.say("no-quantity") if margin is None else self.speech.text(margin, "up")
 
     def _recoat(self) -> str:
         """Say by when another coat may follow, or that no such window is on file."""

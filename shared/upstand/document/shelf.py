@@ -98,12 +98,20 @@ class Shelf:
                 "id": record.id,
                 "name": record.text("name", self.lang),
                 "severity": record.get("severity"),
+                "short": self._short(record),
                 "text": record.text("say", self.lang),
                 "measure": record.text("measure", self.lang),
                 "rules": [self.statement(rule) for rule in record.get("rules", ())],
                 "defers": record.text("defers", self.lang),
             }
         return {**self._written[key], "because": list(because)}
+
+    def _short(self, record: Record) -> str:
+        """Say hazard and measure in a few words; an edition without them has name and measure."""
+        if record.has("short"):
+            return record.text("short", self.lang)
+        measure = record.text("measure", self.lang).partition(". ")[0].rstrip(".")
+        return f"{record.text('name', self.lang)}: {measure}"
 
     def preparation(self, path: str) -> list[dict[str, Any]]:
         """Write down the steps of a preparation; none where the edition has no such record."""

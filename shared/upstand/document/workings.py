@@ -56,6 +56,8 @@ def named_quantities(answer: Answer) -> Iterator[tuple[str, Traced]]:
         for where, supply in ((place, material.one), (f"totals/{place}", material.all)):
             if supply.mixes is not None and supply.mixes.number is not None:
                 yield f"{where}/mixes", supply.mixes.number
+            if supply.mixes is not None and supply.mixes.left is not None:
+                yield f"{where}/lay_within", supply.mixes.left
     for name, amount in takeoff.totals.items():
         yield f"totals/{name}", amount
     for time in answer.timing.times:
@@ -69,6 +71,10 @@ def named_quantities(answer: Answer) -> Iterator[tuple[str, Traced]]:
         yield "conditions/dew_point", answer.dew.point
     if answer.dew.margin is not None:
         yield "conditions/margin", answer.dew.margin
+    if answer.dew.least is not None:
+        yield "conditions/least_surface", answer.dew.least
+    for name, size in answer.settled.sizes.items():
+        yield f"sizes/{name}", size
 
 
 def _origin(origin: Origin) -> dict[str, str]:

@@ -101,3 +101,12 @@ def surface_margin(surface: DegreesFahrenheit, dew: DegreesFahrenheit) -> Fahren
     23
     """
     return surface - dew
+
+
+def least_surface(dew: DegreesFahrenheit, margin: FahrenheitSteps) -> DegreesFahrenheit:
+    """Coldest that a surface may be: the dew or frost point and the margin kept over it.
+
+    >>> least_surface(55, 5)
+    60
+    """
+    return dew + margin

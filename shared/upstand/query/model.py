@@ -27,6 +27,7 @@ ANSWER_KEYS = (
     "confirm",
     "assumed",
     "conditions",
+    "sizes",
     "surfaces",
     "coats",
     "film",

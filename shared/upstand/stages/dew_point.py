@@ -5,11 +5,14 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from upstand.edition import Edition, Value
 from upstand.formulas import weather
 from upstand.quantity.traced import Traced, reckon
 from upstand.query.model import Now
 
 FREEZING_DEGF = 32.0
+#: The limit that says how far a surface stays above the dew point.
+MARGIN = "limits/dew-point-margin"
 
 
 @dataclass(frozen=True, slots=True)
@@ -18,14 +21,24 @@ class Dew:
 
     point : dew point in °F, or the frost point (over ice) where the dew point is at or below 32 °F.
     margin : surface less that point, in delta_degF.
+    least : the coldest that a surface may be, by the widest margin that the edition asks for.
     """
 
     point: Traced | None = None
     kind: Literal["dew", "frost"] = "dew"
     margin: Traced | None = None
+    least: Traced | None = None
 
 
-def find_dew(now: Now) -> Dew:
+def widest_margin(edition: Edition) -> Traced | None:
+    """Return the widest margin over the dew point that the edition asks for."""
+    if not edition.has(MARGIN):
+        return None
+    bounds: tuple[Value, ...] = edition.record(MARGIN).get("at_least")
+    return max((v.traced("delta_degF") for v in bounds), key=lambda t: t.value)
+
+
+def find_dew(now: Now, edition: Edition) -> Dew:
     """Compute the dew or frost point and the surface's margin over it.
 
     Humidity is taken over water, as weather services give it. A humidity of zero has no dew point.
@@ -37,9 +50,11 @@ def find_dew(now: Now) -> Dew:
     if point.value <= FREEZING_DEGF:
         kind = "frost"
         point = reckon(weather.frost_point, air=now.air, humidity=now.humidity)
-    if now.surface is None:
-        return Dew(point, kind)
-    return Dew(point, kind, reckon(weather.surface_margin, surface=now.surface, dew=point))
+    kept, margin = widest_margin(edition), None
+    if now.surface is not None:
+        margin = reckon(weather.surface_margin, surface=now.surface, dew=point)
+    least = None if kept is None else reckon(weather.least_surface, dew=point, margin=kept)
+    return Dew(point, kind, margin, least)
 
 
 def weather_numbers(now: Now, dew: Dew) -> dict[str, Traced]:

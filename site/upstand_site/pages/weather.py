@@ -37,7 +37,7 @@ def _dew(context: Context, air: int, humidity: int) -> str:
         air=asked(float(air), "degF", "/now/air"),
         humidity=asked(float(humidity), "percent", "/now/humidity"),
     )
-    dew = find_dew(now)
+    dew = find_dew(now, context.edition)
     assert dew.point is not None
     text = context.speech.text(dew.point, "up")
     return f"{text} {context.label('frost-mark')}" if dew.kind == "frost" else text

@@ -8,32 +8,14 @@ from dataclasses import dataclass, field
 from typing import Any, Final
 
 from upstand.query.shape_text import TextFault, read_member, read_plate, said
+from upstand.scene import question
 from upstand_api.cli.typed.options import Option
 
 OPTIONS: Final = ("units", "lang", "edition", "overlay")
 """Options of the terminal's own; every other is an input."""
 
-EXAMPLE: Final[Mapping[str, Any]] = {
-    "detail": "post",
-    "roof": "tpo",
-    "members": [
-        {
-            "section": "angle",
-            "leg_a": "3 in",
-            "leg_b": "3 in",
-            "thickness": "1/4 in",
-            "substrate": "carbon-steel",
-        }
-    ],
-    "height": "8 in",
-    "flange": "4 in",
-    "reveal": "1/2 in",
-    "plates": [{"width": "3 in", "length": "3 in", "at": ["6 in", "0 in"]}],
-    "resin": "pu-2k",
-    "count": 1,
-    "now": {"air": "72 F", "surface": "78 F", "humidity": "55 %", "material": "70 F"},
-}
-"""An invented detail, for a first look and for trying changes on."""
+EXAMPLE: Final[Mapping[str, Any]] = question()
+"""A stanchion of the made-up theater, for a first look and for trying changes on."""
 
 DETAIL: Final = "DETAIL, the word behind `need`"
 

@@ -51,6 +51,7 @@ class SupplySchema(ToldSchema):
     packs = listed(PackCountSchema, "packs to open, at least")
     leftover = quantity("left over of what is opened", null=True)
     mixes = whole("mixes, at least; null where nothing is mixed or it is not known", null=True)
+    lay_within = quantity("once mixed it is laid within this; null: not known", null=True)
     mixes_text = string("the same in words, with the reason; empty where nothing is mixed")
 
 

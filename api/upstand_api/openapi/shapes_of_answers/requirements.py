@@ -69,6 +69,15 @@ class DewSchema(ToldSchema):
     dew_point = quantity("null where air temperature or humidity is not known", null=True)
     kind = choice("frost: at or below 32 °F, over ice", ("dew", "frost"))
     margin = quantity("null where the surface temperature is not known", null=True)
+    least_surface = quantity("coldest a surface may be: that point and the margin", null=True)
+
+
+class SizeSchema(ToldSchema):
+    """One size that the answer goes by."""
+
+    id = string("id of the input, or of the parameter")
+    label = string("the same in words")
+    size = quantity("asked for, or taken where nothing was said")
 
 
 class SurfaceSchema(ToldSchema):
@@ -154,6 +163,7 @@ class AnswerSchema(AnswerHeadSchema):
     confirm = listed(ConfirmSchema, "to be ticked on the roof")
     assumed = listed(AssumedSchema, "defaults that were filled in, and assumed values used")
     conditions = record(DewSchema, "what the air's moisture means for the surface")
+    sizes = listed(SizeSchema, "sizes it goes by, asked for or taken")
     surfaces = listed(SurfaceSchema, "every surface, with preparation and primer")
     coats = listed(CoatSchema, "the resin by coat")
     film = quantity("the whole film with fleece", null=True)

@@ -103,6 +103,7 @@ class CautionSchema(ToldSchema):
     id = string("its id")
     name = string("its name")
     severity = choice("how bad", ("danger", "warning", "care"))
+    short = string("hazard and measure in a few words")
     text = string("what happens")
     measure = string("what is done about it")
     rules = listed(StatementSchema, "published rules")

@@ -98,6 +98,7 @@ TABLE: Mapping[str, Mapping[str, str]] = {
     "cautions": {
         "hazard": ANY,
         "when": GONE,
+        "short": ANY,
         "say": ANY,
         "measure": ANY,
         "defers": ANY,

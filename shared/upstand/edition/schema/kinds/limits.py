@@ -78,6 +78,7 @@ CAUTIONS: Mapping[str, Field] = {
     "hazard": must(HAZARD, "what it warns of"),
     "when": must(WHEN, "any of, all of"),
     "severity": must(Choice(("danger", "warning", "care")), "how bad"),
+    "short": may(PROSE, "hazard and measure in about five words"),
     "say": must(PROSE, "what happens"),
     "measure": must(PROSE, "what is done about it"),
     "rules": must(ListOf(Statement()), "published rules"),

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Any, Final
 
+from upstand_api.cli.answer_page.start import TICK
 from upstand_api.cli.labels import Labels
 from upstand_api.cli.paper import Paper
-from upstand_api.cli.show.start import TICK
 
 BY_WHEN: Final = ("pot-life", "skin", "cover-within", "recoat-within", "usable")
 """Times that run out; all others must be waited for."""
@@ -15,7 +15,7 @@ BY_WHEN: Final = ("pot-life", "skin", "cover-within", "recoat-within", "usable")
 STAGES: Final = ("confirm", "hold", "inspect")
 
 
-def show_steps(paper: Paper, document: Mapping[str, Any], labels: Labels, *, short: bool) -> None:
+def show_steps(paper: Paper, document: Mapping[str, Any], labels: Labels) -> None:
     """List the steps in order; a hold point is marked in words."""
     paper.heading(labels["do"])
     beside = {material["id"]: material["neighbours"] for material in document["materials"]}
@@ -24,20 +24,18 @@ def show_steps(paper: Paper, document: Mapping[str, Any], labels: Labels, *, sho
         number = f"{step['n']}. "
         pad = len(number)
         paper.para(step["name"].upper(), 0, number, bold=True)
-        if not short:
-            paper.para(step["text"], pad)
-            if step["here"]:
-                paper.para(step["here"], pad)
-            for near in beside.get(step["primer"] or resins.get(step["activity"], ""), ()):
-                paper.para(near, pad, f"{labels['neighbours']}: ")
-            _parts(paper, step["parts"], pad, labels)
+        paper.para(step["text"], pad)
+        if step["here"]:
+            paper.para(step["here"], pad)
+        for near in beside.get(step["primer"] or resins.get(step["activity"], ""), ()):
+            paper.para(near, pad, f"{labels['neighbours']}: ")
+        _parts(paper, step["parts"], pad, labels)
         for ask in step["asks"]:
             paper.para(ask["text"], pad, f"[{labels['state-ask']}] ", bold=True)
         for hold in step["holds"]:
             lead = f"[{labels.term('hold-point').upper()}] "
             paper.para(hold["text"], pad, lead, bold=True, fg="red")
-        if not short:
-            paper.blank()
+        paper.blank()
 
 
 def _parts(paper: Paper, parts: Sequence[Mapping[str, Any]], pad: int, labels: Labels) -> None:
@@ -55,6 +53,15 @@ def _parts(paper: Paper, parts: Sequence[Mapping[str, Any]], pad: int, labels: L
                 paper.para(part[key], pad + 2, f"{labels[key]}: ")
         if part["standard"]:
             paper.para(labels.rule(part["standard"]), pad + 2, labels.rule_lead(part["standard"]))
+
+
+def show_since(paper: Paper, document: Mapping[str, Any], labels: Labels) -> None:
+    """Say of each thing that was done already how it stands."""
+    if not document["since"]:
+        return
+    paper.heading(labels["since"])
+    for standing in document["since"]:
+        paper.para(standing["text"], 0, "- ")
 
 
 def show_times(paper: Paper, document: Mapping[str, Any], labels: Labels) -> None:

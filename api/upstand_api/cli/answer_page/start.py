@@ -47,23 +47,19 @@ def show_verdict(paper: Paper, document: Mapping[str, Any], labels: Labels) -> N
     paper.para(f"{stamp} · upstand {document['software']}", 0, "* ")
 
 
-def show_dangers(
-    paper: Paper, document: Mapping[str, Any], labels: Labels, *, short: bool, rules: bool
-) -> None:
-    """Show every caution and its measure, the gravest first; `rules` adds the published ones."""
+def show_dangers(paper: Paper, document: Mapping[str, Any], labels: Labels) -> None:
+    """Show every caution with its measure and published rules, the gravest first."""
     if not document["cautions"]:
         return
     paper.heading(labels["dangers"])
+    paper.para("; ".join(caution["short"] for caution in document["cautions"]), bold=True)
     for caution in document["cautions"]:
         severity = caution["severity"]
         lead = f"{labels[f'severity-{severity}']}: "
         colour = {"danger": {"fg": "red"}}.get(severity, {})
-        if short:
-            paper.para(f"{caution['name']}. {caution['measure']}", 0, lead, bold=True, **colour)
-            continue
         paper.para(f"{caution['name']}. {caution['text']}", 0, lead, bold=True, **colour)
         paper.para(caution["measure"], 2, f"{labels['measure']}: ")
-        for rule in caution["rules"] if rules else ():
+        for rule in caution["rules"]:
             paper.para(labels.rule(rule), 2, f"{labels['rule']}: ")
     defers = [SENTENCE_END.split(caution["defers"]) for caution in document["cautions"]]
     governs = dict.fromkeys(sentence for sentences in defers for sentence in sentences)
@@ -71,7 +67,7 @@ def show_dangers(
     paper.para(" ".join(governs), 0, f"{labels['governs']}: ", bold=True)
 
 
-def show_confirm(paper: Paper, document: Mapping[str, Any], labels: Labels, *, short: bool) -> None:
+def show_confirm(paper: Paper, document: Mapping[str, Any], labels: Labels) -> None:
     """List what a person ticks on the roof."""
     if not document["confirm"]:
         return
@@ -82,10 +78,6 @@ def show_confirm(paper: Paper, document: Mapping[str, Any], labels: Labels, *, s
             last = point["by"]
             paper.para(f"{labels[f'by-{last}']}:", bold=True)
         name = f"{point['name']}. " if point["name"] else ""
-        if short and point["acceptance"]:  # else the text itself says what has to be so
-            paper.para(point["name"] or point["text"], 0, TICK)
-            _statement(paper, point["standard"], labels)
-            continue
         paper.para(f"{name}{point['text']}", 0, TICK)
         if point["acceptance"]:
             paper.para(point["acceptance"], 4, f"{labels['good']}: ")
@@ -100,12 +92,10 @@ def _statement(paper: Paper, standard: Mapping[str, Any] | None, labels: Labels)
         paper.para(labels.rule(standard), 4, labels.rule_lead(standard))
 
 
-def show_assumed(paper: Paper, document: Mapping[str, Any], labels: Labels, *, short: bool) -> None:
+def show_assumed(paper: Paper, document: Mapping[str, Any], labels: Labels) -> None:
     """List every default that was filled in, and every figure that is our own."""
     if not document["assumed"]:
         return
     paper.heading(labels["assumed"])
     for assumed in document["assumed"]:
-        # a pointer into the question is what its asker left out; all else are the data's figures
-        if not short or assumed["pointer"].startswith("/"):
-            paper.para(assumed["text"], 0, "- ")
+        paper.para(assumed["text"], 0, "- ")

@@ -12,17 +12,10 @@ SORTS: Final = {"tool": "tools", "gauge": "gauge", "protective": "protective"}
 """Sort of tool -> label; cleaners, abrasives and consumables stand among the materials."""
 
 AMOUNTS: Final = (("need", "need"), ("with-allowance", "with_allowance"), ("left", "leftover"))
-OPENED: Final = ("resin", "primer")
-"""Kinds of which an opened pack's rest matters; the rest of a roll is stock."""
 
 
-def show_bring(
-    paper: Paper, document: Mapping[str, Any], labels: Labels, *, short: bool, working: bool
-) -> None:
-    """List packs for all details, what they are for, and what else to load.
-
-    `working` adds what each need consists of, what is left of a roll, and what each tool is for.
-    """
+def show_bring(paper: Paper, document: Mapping[str, Any], labels: Labels) -> None:
+    """List packs, what each need consists of, and what else to load and what for."""
     if not document["totals"]["materials"] and not document["tools"]:
         return
     paper.heading(labels["bring"])
@@ -36,16 +29,13 @@ def show_bring(
         packs = [f"{pack['count']} × {pack['name']}" for pack in material["packs"]]
         paper.para("; ".join(packs) or material["name"], 0, f"{kind}: ", bold=True)
         amounts = [
-            f"{labels[label]} {material[key]['text']}"
-            for label, key in AMOUNTS
-            if material[key] and (key != "leftover" or working or material["kind"] in OPENED)
+            f"{labels[label]} {material[key]['text']}" for label, key in AMOUNTS if material[key]
         ]
         if amounts:
             paper.para("; ".join(amounts), 4)
-        if material["mixes_text"] and not short:
+        if material["mixes_text"]:
             paper.para(material["mixes_text"], 4)
-    if working:
-        _show_for_one(paper, document, labels)
+    _show_for_one(paper, document, labels)
     unrated: dict[str, list[str]] = {}
     for material in document["materials"]:
         if material["id"] in counted and material["why"]:
@@ -64,10 +54,9 @@ def show_bring(
             paper.blank()
             paper.para(f"{labels[label]}:", bold=True)
             paper.para("; ".join(names), 4)
-    if working:
-        paper.blank()
-        for tool in document["tools"]:
-            paper.para(tool["use"], 2, f"{tool['name']}: ")
+    paper.blank()
+    for tool in document["tools"]:
+        paper.para(tool["use"], 2, f"{tool['name']}: ")
 
 
 def _show_for_one(paper: Paper, document: Mapping[str, Any], labels: Labels) -> None:

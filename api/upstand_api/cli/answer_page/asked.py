@@ -44,6 +44,14 @@ def show_asked(
         paper.para(text, 0, lead)
 
 
+def show_sizes(paper: Paper, document: Mapping[str, Any], labels: Labels) -> None:
+    """List the sizes that the answer goes by."""
+    if document["sizes"]:
+        paper.heading(labels["sizes"])
+        sizes = [f"{each['label']} {each['size']['text']}" for each in document["sizes"]]
+        paper.para("; ".join(sizes), 2)
+
+
 def _member(member: Mapping[str, Any], labels: Labels) -> str:
     """Say a member: what it is, its sizes, of what, where."""
     if "designation" in member:
@@ -94,5 +102,7 @@ def _weather(
         text = conditions["dew_point"]["text"]
         if conditions["margin"]:
             text += f", {labels['margin']} {conditions['margin']['text']}"
+        if conditions["least_surface"]:
+            text += f", {labels['least-surface']} {conditions['least_surface']['text']}"
         rows.append((f"{labels.term(conditions['kind'] + '-point')}: ", text))
     return rows
