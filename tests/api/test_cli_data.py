@@ -43,6 +43,9 @@ def tree(tmp_path: Path) -> Path:
     (tmp_path / "next" / "fleeces" / "thin.yaml").write_text(FLEECE, "utf-8")
     (tmp_path / "next" / "packs").mkdir()
     (tmp_path / "next" / "packs" / "roll.yaml").write_text(PACK, "utf-8")
+    # what a pack holds is called by it
+    trowels = PACK.replace("fleeces/thin", "tools/trowel")
+    (tmp_path / "next" / "packs" / "trowels.yaml").write_text(trowels, "utf-8")
     return tmp_path
 
 
@@ -52,9 +55,9 @@ def test_sound_data_is_counted_by_grade(tree: Path) -> None:
     lines = result.stdout.splitlines()
     assert lines[0] == "no faults"
     grades = lines[2].split()
-    # two values from memory and one of common practice in the fleece, two assumed in the roll
+    # two values from memory and one of common practice in the fleece, two assumed in each pack
     fleeces = {"memory": "2", "practice": "1"}
-    for kind, expected in (("fleeces", fleeces), ("total", {**fleeces, "assumed": "2"})):
+    for kind, expected in (("fleeces", fleeces), ("total", {**fleeces, "assumed": "4"})):
         row = next(line.split() for line in lines if line.startswith(kind))
         counts = dict(zip(grades, row[1:], strict=True))
         assert {grade: n for grade, n in counts.items() if n != "0"} == expected
