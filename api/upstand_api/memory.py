@@ -15,4 +15,4 @@ def settle() -> None:
     """
     gc.collect()
     gc.freeze()
-    gc.set_threshold(50_000, 20, 50)
+    gc.set_threshold(20_000, 20, 50)
