@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import sys
 from pathlib import Path
 
 import pytest
+import yaml
 from click.testing import CliRunner, Result
 
 from upstand.edition import load
@@ -93,6 +95,40 @@ def overlay(value: str) -> str:
     )
 
 
+def test_a_record_is_shown_as_it_was_written(tree: Path) -> None:
+    words = ("publish", "2026.1", "--date", "2026-11-24", "--spec", str(tree))
+    assert run(*words).exit_code == 0
+    file = tree / "next" / "fleeces" / "thin.yaml"
+    file.write_text(FLEECE.replace("36 mil", "40 mil"), "utf-8")
+    for edition, draft in (((), "36 mil"), (("2026.1",), "36 mil"), (("next",), "40 mil")):
+        shown = run("show", *edition, "fleeces/thin", "--spec", str(tree))
+        assert shown.exit_code == 0, shown.output
+        assert yaml.safe_load(shown.stdout) == yaml.safe_load(FLEECE.replace("36 mil", draft))
+    assert shown.stdout.startswith("# fleeces/thin, edition next (draft)\n")
+    mine = tree / "mine.yaml"
+    mine.write_text(overlay("40 mil").replace('value: "40 mil"', 'value: "44 mil"'), "utf-8")
+    laid = run("show", "fleeces/thin", "--overlay", str(mine), "--spec", str(tree))
+    assert "overlay mine" in laid.stdout and "44 mil" in laid.stdout
+
+
+@pytest.mark.parametrize(
+    ("words", "said"),
+    [
+        ((), "KIND/ID: write one record, after the edition if you name one"),
+        (("fleeces",), "KIND/ID: write one record"),
+        (("2026.1", "next", "fleeces/thin"), "KIND/ID: write one record"),
+        (("2031.1", "fleeces/thin"), "EDITION: no edition '2031.1'"),
+        (("fleeces/thick",), "KIND/ID: no record 'fleeces/thick'; nearest: fleeces/thin; kinds:"),
+        (("fleeces/thin", "--overlay", "gone.yaml"), "--overlay: gone.yaml is not there"),
+        (("fleeces/thin", "--overlay", "gone"), "--overlay: no overlay 'gone'"),
+    ],
+)
+def test_what_cannot_be_shown_is_told(tree: Path, words: tuple[str, ...], said: str) -> None:
+    result = run("show", *words, "--spec", str(tree))
+    assert result.exit_code == 2, result.output
+    assert said in " ".join(result.stderr.split())
+
+
 def test_an_overlay_is_laid(tree: Path) -> None:
     file = tree / "mine.yaml"
     file.write_text(overlay("36 mil"), "utf-8")
@@ -145,6 +181,17 @@ def test_an_edition_is_published_once_and_withdrawn(tree: Path) -> None:
     unknown = run("publish", "2026.2", "--date", "2026-11-24", "--spec", str(tree), *back)
     assert unknown.exit_code == 2
     assert "no edition '2026.2'" in unknown.stderr
+
+
+def test_an_installed_package_s_own_data_is_not_published(
+    tree: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.delenv("UPSTAND_SPECDATA", raising=False)
+    monkeypatch.setattr(sys.modules["upstand.edition.load"], "packaged", lambda: tree)
+    result = run("publish", "2026.1", "--date", "2026-11-24")
+    assert result.exit_code == 2
+    assert "work in a checkout, or give --spec FOLDER" in " ".join(result.stderr.split())
+    assert not (tree / "editions").exists()
 
 
 def test_faulty_data_is_not_published(tree: Path) -> None:

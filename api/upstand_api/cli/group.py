@@ -29,6 +29,7 @@ COMMANDS: dict[str, Entry] = {
     "takeoff": Entry(OFFICE, "many details from a list -> order, shares, work, cutting plan"),
     "serve": Entry(OFFICE, "API, phone desk and handbook on one port"),
     "handbook": Entry(OFFICE, "build the handbook that works with no signal"),
+    "show": Entry(DATA, "one record of an edition, with grade, source and date of each value"),
     "check": Entry(DATA, "what is wrong with the data, and how many values have which grade"),
     "publish": Entry(DATA, "freeze the edited data as an edition, or withdraw one"),
 }
@@ -36,14 +37,18 @@ COMMANDS: dict[str, Entry] = {
 EXAMPLES: dict[str, tuple[str, ...]] = {
     ROOF: (
         "upstand need --example",
-        'upstand need post --roof tpo --member "angle 3x3x1/4 in carbon-steel" \\',
+        'upstand need post --roof epdm --member "tube 4x4x1/4 in carbon-steel" \\',
         '             --air "72 F" --surface "78 F" --humidity "55 %"',
     ),
     OFFICE: (
         "upstand takeoff --template curb > list.csv",
         "upstand takeoff list.csv --html order.html",
     ),
-    DATA: ("upstand check", "upstand publish 2026.1 --date 2026-11-24"),
+    DATA: (
+        "upstand show 2026.1 resins/pu-2k",
+        "upstand check",
+        "upstand publish 2026.1 --date 2026-11-24",
+    ),
 }
 
 
