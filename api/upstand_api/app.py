@@ -17,13 +17,16 @@ from upstand_api.pages import docs, handbook, start
 from upstand_api.resources import (
     changes,
     conditions,
+    cutlist,
     drawing,
     edition,
     editions,
+    film,
     health,
     record,
     records,
     requirements,
+    takeoff,
 )
 from upstand_api.settings import MAX_BODY_BYTES, Settings
 from upstand_api.state import NAME, State, state
@@ -33,7 +36,20 @@ __all__ = ["create_app"]
 LARGE_WAIT_S = 10.0
 """How long large work waits for its turn."""
 
-RESOURCES = (requirements, conditions, drawing, editions, edition, records, record, changes, health)
+RESOURCES = (
+    requirements,
+    conditions,
+    drawing,
+    film,
+    cutlist,
+    takeoff,
+    editions,
+    edition,
+    records,
+    record,
+    changes,
+    health,
+)
 
 
 def create_app(settings: Settings | None = None) -> Flask:
@@ -88,7 +104,7 @@ def _admit() -> Response | None:
         state().rate.take(request.remote_addr or "")
     json_only = probed or request.path.startswith("/v1/") or request.path == "/openapi.json"
     accepted = request.accept_mimetypes
-    if request.path == "/v1/drawing" and SVG in accepted:
+    if request.path in ("/v1/drawing", "/v1/cutlist") and SVG in accepted:
         return None
     if json_only and accepted and not accepted.accept_json:
         raise problem(406, "answers are application/json: let Accept name it, or leave it out")

@@ -7,9 +7,10 @@ import os
 from collections.abc import Mapping
 from typing import Any, Final
 
+from upstand import scene
 from upstand_api.cli.typed.request import EXAMPLE
 
-__all__ = ["CONDITIONS", "DRAWING", "REQUIREMENTS", "curl"]
+__all__ = ["CONDITIONS", "CUTLIST", "DRAWING", "FILM", "REQUIREMENTS", "TAKEOFF", "curl"]
 
 REQUIREMENTS: Final[Mapping[str, Any]] = EXAMPLE
 """A stanchion of the made-up theater, whole."""
@@ -22,6 +23,30 @@ CONDITIONS: Final[Mapping[str, Any]] = {
     "now": {"air": "72 F", "surface": "78 F", "humidity": "55 %"},
 }
 """What was measured on an invented roof."""
+
+FILM: Final[Mapping[str, Any]] = {
+    "layer": "base",
+    "area": "1.73 sq ft",
+    "readings": ["40 mil", "45 mil", "40 mil", "45 mil", "40 mil", "45 mil"],
+}
+"""Readings in the base coat of the stanchion."""
+
+CUTLIST: Final[Mapping[str, Any]] = {
+    "pieces": [
+        {"id": "C1", "width": "12 in", "length": "7 in", "count": 2},
+        {"id": "D1", "width": "10 in", "length": "17 1/4 in"},
+        {"id": "E1", "width": "4 in", "length": "4 in", "count": 4},
+    ]
+}
+"""The pieces of the stanchion."""
+
+TAKEOFF: Final[Mapping[str, Any]] = {
+    "details": [
+        {"id": name, "count": scene.scene()["details"][name]["count"], **scene.question(name)}
+        for name in ("screen-post", "soil-vent")
+    ]
+}
+"""Two details of the theater, with their counts."""
 
 
 def curl(address: str, body: Mapping[str, Any], windows: bool = os.name == "nt") -> str:

@@ -16,12 +16,16 @@ from upstand.query import conditions, requirements
 from upstand.query.drawing import VIEWS
 from upstand.query.fields import Choice, Flag, KnownId, Moment, QuantityField, Whole
 from upstand.query.table import Input, inputs
+from upstand_api.openapi import day_questions as day
 
-__all__ = ["CONDITIONS", "DRAWING", "REQUIREMENTS", "schemas"]
+__all__ = ["CONDITIONS", "CUTLIST", "DRAWING", "FILM", "REQUIREMENTS", "TAKEOFF", "schemas"]
 
 REQUIREMENTS: Final = "Requirements"
 CONDITIONS: Final = "Conditions"
 DRAWING: Final = "Drawing"
+FILM: Final = "FilmQuestion"
+CUTLIST: Final = "CutListQuestion"
+TAKEOFF: Final = "TakeOffQuestion"
 
 QUANTITY = 40  # characters that are read
 
@@ -90,6 +94,7 @@ def schemas(edition: Edition) -> dict[str, Any]:
         "detail takes the fields that name it. What is left out takes its default, listed in the "
         "answer under `assumed`; a size without a default is asked for."
     )
+    made |= day.schemas(edition, detail)
     return made
 
 
