@@ -122,3 +122,16 @@ def test_each_example_of_the_help_starts_a_command_that_is_listed() -> None:
         for line in lines:
             words = line.split()
             assert words[0] != "upstand" or words[1] in COMMANDS
+
+
+@pytest.mark.skipif(not os.path.exists("/dev/full"), reason="a disk that is always full")
+def test_a_full_disk_is_told_as_what_it_is() -> None:
+    with open("/dev/full", "wb") as full:
+        done = subprocess.run(
+            [sys.executable, "-m", "upstand_api.cli", "need", "--example"],
+            stdout=full,
+            stderr=subprocess.PIPE,
+            timeout=60,
+        )
+    assert done.returncode == 1
+    assert done.stderr == b"upstand: the disk is full: what was written is not whole\n"

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import contextlib
+import errno
 import os
 import sys
 import textwrap
@@ -20,6 +21,15 @@ READER_GONE = 141
 
 TRACEBACK = "UPSTAND_TRACEBACK"
 """Environment variable: set to 1, an internal fault is shown with its traceback."""
+
+OF_THE_MACHINE = {
+    errno.ENOSPC: "the disk is full: what was written is not whole",
+    errno.EDQUOT: "the quota of the disk is used up: what was written is not whole",
+    errno.EROFS: "the disk can only be read",
+    errno.EBADF: "the output is closed",
+    errno.EIO: "the disk or the terminal fails",
+}
+"""What stands in the way and is no fault of this software."""
 
 MOST_SHOWN = 40
 """Faults shown of the data; more say only how many there are."""
@@ -118,6 +128,16 @@ def ended_well(ctx: click.Context) -> Iterator[None]:
         ctx.exit(INTERRUPTED)
     except (click.ClickException, click.exceptions.Exit, click.Abort):
         raise
+    except OSError as error:
+        if os.environ.get(TRACEBACK) == "1":
+            raise
+        if error.errno not in OF_THE_MACHINE:
+            raise InternalFault(error) from error
+        with contextlib.suppress(OSError, ValueError):
+            where = f" ({printable(str(error.filename))})" if error.filename else ""
+            click.echo(f"upstand: {OF_THE_MACHINE[error.errno]}{where}", err=True)
+        _close_quietly()
+        ctx.exit(OWN_FAULT)
     except Exception as error:
         if os.environ.get(TRACEBACK) == "1":
             raise
