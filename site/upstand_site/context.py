@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from functools import cached_property
 from posixpath import dirname, relpath
 from typing import Any
+from unicodedata import normalize
 
 from upstand.edition import Edition, Record, Value
 from upstand.quantity.shown import Speech
@@ -35,6 +36,15 @@ PAGES: Mapping[str, str] = {
     "troubles": "trouble.md",
     "topics": "look-up.md",
 }
+
+TERM_PAGES = ("terms.md", "terms-2.md", "terms-3.md", "terms-4.md")
+CHECK_PAGES: Mapping[str, tuple[str, str]] = {
+    "checks.md": ("confirm", " 1"),
+    "checks-confirm-2.md": ("confirm", " 2"),
+    "checks-hold.md": ("hold", ""),
+    "checks-inspect.md": ("inspect", ""),
+}
+"""A page of checks -> their stage, and its number where the stage has several."""
 
 
 @dataclass(frozen=True)
@@ -71,10 +81,49 @@ class Context:
         """Return a node of prose in the reader's language as Markdown."""
         return prose(str(node[self.lang]))
 
+    @cached_property
+    def pages_of_terms(self) -> Mapping[str, list[Record]]:
+        """Return the words by their page, in the order of this language's alphabet."""
+        records = sorted(self.edition.kind("terms").values(), key=self._letters)
+        return _shared_out(records, TERM_PAGES)
+
+    def _letters(self, record: Record) -> str:
+        return normalize("NFKD", record.text("name", self.lang)).casefold()
+
+    @cached_property
+    def pages_of_checks(self) -> Mapping[str, list[Record]]:
+        """Return the checks by their page: a stage each, a long stage shared out."""
+        found: dict[str, list[Record]] = {}
+        for stage in dict.fromkeys(stage for stage, _ in CHECK_PAGES.values()):
+            files = tuple(file for file, (of, _) in CHECK_PAGES.items() if of == stage)
+            held = [r for r in self.edition.kind("checks").values() if r.get("stage") == stage]
+            found |= _shared_out(held, files)
+        return found
+
+    @cached_property
+    def _split(self) -> Mapping[str, str]:
+        """Return record -> the page it stands on, of kinds whose records fill several."""
+        return {
+            record.path: file
+            for pages in (self.pages_of_terms, self.pages_of_checks)
+            for file, records in pages.items()
+            for record in records
+        }
+
+    def place(self, path: str) -> str:
+        """Return the file that a record stands in, with a slot for its id where it has its own."""
+        return self._split.get(path, PAGES[path.partition("/")[0]])
+
+    def kinds_on(self, file: str) -> list[str]:
+        """Return the kinds of record that share a page."""
+        kinds = [kind for kind, target in PAGES.items() if target == file]
+        kinds += ["terms"] if file in TERM_PAGES[1:] else []
+        return kinds + (["checks"] if file in CHECK_PAGES and file != PAGES["checks"] else [])
+
     def href(self, page: Page | str, path: str) -> str:
         """Return the link from a page to a record's page or place on one."""
-        kind, _, id = path.partition("/")
-        target = PAGES[kind]
+        id = path.partition("/")[2]
+        target = self.place(path)
         here = page if isinstance(page, str) else page.path
         anchor = "" if "{id}" in target else f"#{id}"
         return relpath(target.format(id=id), dirname(here) or ".") + anchor
@@ -226,3 +275,11 @@ class Context:
     def joined(self, *parts: str) -> str:
         """Join sentences, leaving out empty ones."""
         return join_units(" ".join(part for part in parts if part))
+
+
+def _shared_out(records: list[Record], files: tuple[str, ...]) -> dict[str, list[Record]]:
+    """Share records out over pages in even runs."""
+    size = -(-len(records) // len(files))
+    return {
+        file: run for n, file in enumerate(files) if (run := records[n * size : (n + 1) * size])
+    }

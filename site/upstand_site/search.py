@@ -17,7 +17,7 @@ from posixpath import dirname, join, normpath
 from typing import Any
 from unicodedata import normalize
 
-from upstand_site.context import PAGES, Context
+from upstand_site.context import PAGES, TERM_PAGES, Context
 from upstand_site.markdown import Page
 
 FIELDS = ("title", "aka", "heads", "text", "near")
@@ -192,7 +192,7 @@ def entries(context: Context, pages: Sequence[Page]) -> Iterator[Entry]:
         title = _plain(page.title).strip()
         heads = tuple((id, _plain(text).strip()) for text, id in _HEADING.findall(body))
         record = page.path.removesuffix(".md")
-        near = tuple(w for path in _linked(page, body) for w in said.get(path, ()))
+        near = tuple(w for path in _linked(context, page, body) for w in said.get(path, ()))
         weight = WEIGHTS[page.section]
         aka = (*page.aka, *said.get(record, ()))
         if page.section in _WHOLE:
@@ -202,27 +202,24 @@ def entries(context: Context, pages: Sequence[Page]) -> Iterator[Entry]:
         pieces = _HEADING.split(body)
         yield Entry(url, title, part, (), _plain(pieces[0]), aka, (), weight)
         for text, id, inside in zip(pieces[1::3], pieces[2::3], pieces[3::3], strict=True):
-            words = tuple(w for kind in _kinds(page.path) for w in said.get(f"{kind}/{id}", ()))
+            words = tuple(
+                w for kind in context.kinds_on(page.path) for w in said.get(f"{kind}/{id}", ())
+            )
             name = _plain(text).strip()
             # a word that only stands for a record comes behind the record's own page
-            stands_for = context.edition.has(f"terms/{id}") and page.path == PAGES["terms"]
+            stands_for = context.edition.has(f"terms/{id}") and page.path in TERM_PAGES
             of = str(context.edition.record(f"terms/{id}").get("of", "")) if stands_for else ""
             less = 0.4 if of.partition("/")[0] in PAGES else 1.0
             yield Entry(f"{url}#{id}", name, title, (), _plain(inside), words, (), weight * less)
 
 
-def _kinds(path: str) -> list[str]:
-    """Return the kinds of record that share a page."""
-    return [kind for kind, target in PAGES.items() if target == path]
-
-
-def _linked(page: Page, body: str) -> dict[str, None]:
+def _linked(context: Context, page: Page, body: str) -> dict[str, None]:
     """Return the records that a page links to."""
     found: dict[str, None] = {}
     for file, anchor in _LINK.findall(body):
         target = normpath(join(dirname(page.path), file))
         if anchor:
-            found.update(dict.fromkeys(f"{kind}/{anchor}" for kind in _kinds(target)))
+            found.update(dict.fromkeys(f"{kind}/{anchor}" for kind in context.kinds_on(target)))
         else:
             found[target.removesuffix(".md")] = None
     return found

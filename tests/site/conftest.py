@@ -125,7 +125,6 @@ class Seen(HTMLParser):
     steps: list[list[str]] = field(default_factory=list)
     headings: list[int] = field(default_factory=list)
     words: list[str] = field(default_factory=list)
-    requests: list[str] = field(default_factory=list)
 
     def __post_init__(self) -> None:
         super().__init__()
@@ -150,8 +149,6 @@ class Seen(HTMLParser):
             self.steps.append([])
         if tag in ("h1", "h2", "h3", "h4"):
             self.headings.append(int(tag[1]))
-        if tag == "code" and "request" in held.get("class", "").split():
-            self.requests.append("")
         if tag == "br" and self.cells and any(name == "td" for name, _ in self.open):
             self.cells[-1].text += "\n"
         if tag not in VOID:
@@ -166,9 +163,6 @@ class Seen(HTMLParser):
     def handle_data(self, data: str) -> None:
         tags = [name for name, _ in self.open]
         if "style" in tags or "script" in tags:
-            return
-        if self.inside("request"):
-            self.requests[-1] += data
             return
         if "td" in tags and "summary" not in tags:
             self.cells[-1].text += data

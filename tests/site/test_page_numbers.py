@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import re
 from collections.abc import Callable
 from pathlib import Path
@@ -15,7 +14,11 @@ from upstand.document.requirements import write
 from upstand.edition import Edition
 from upstand.edition.source import Source
 from upstand.query import read_requirements
+from upstand.scene import question
+from upstand_site.context import Context
+from upstand_site.examples import load_samples, sizes_of
 from upstand_site.labels import load_labels
+from upstand_site.markdown import join_units
 from upstand_site.pages.grades import count_grades
 
 Read = Callable[[str], Any]
@@ -37,51 +40,41 @@ def tables(page: Any, first: str) -> list[list[Any]]:
 
 
 @pytest.mark.parametrize("lang", FOLDERS)
-def test_quantities_are_what_the_engine_answers_to_the_request_beside_them(
+def test_quantities_are_what_the_engine_answers_to_each_size(
     lang: str, edition: Edition, pages: dict[str, str], read: Read
 ) -> None:
+    """Every size of every detail, put to the engine here again: amounts, packs, tape, pieces."""
     label, checked = load_labels(lang), 0
+    context = Context(edition, lang, label, load_samples())
     for id, detail in edition.kind("details").items():
         page = read(pages[f"{FOLDERS[lang]}details/{id}.html"])
-        rows = tables(page, label("head.size"))
-        materials = [row for row in rows if row[1].label == label("head.resin")]
-        pieces = [row for row in rows if row[1].label == label("head.mask")]
-        assert len(materials) == len(pieces) == len(page.requests), id
-        for request, row, cut in zip(page.requests, materials, pieces, strict=True):
-            document = put(json.loads(request), lang, edition)
-            assert document["detail"]["id"] == detail.id
-            cells = {cell.label: plain(cell.text) for cell in row}
-            allowed = {m["id"]: m["with_allowance"] for m in document["materials"]}
-            kinds = {m["id"]: m["kind"] for m in document["materials"]}
-            for kind in ("resin", "fleece", "tape"):
-                [of_kind] = [allowed[id] for id in allowed if kinds[id] == kind]
-                assert cells[label(f"head.{kind}")] == of_kind["text"], (id, request)
-            for primer in (m for m in document["materials"] if m["kind"] == "primer"):
-                small = re.search(r"([\d.]+ fl oz)", primer["with_allowance"]["text"])
-                assert small is not None
-                assert small[1] in cells[label("head.primer")], (id, request)
-            sizes = plain(cut[2].text)
+        shown = [row for row in page.rows if len(row) == 2 and row[1].label == label("head.need")]
+        sizes = [each for each in sizes_of(context, detail) if each.example.document["fleece"]]
+        for size in sizes:
+            document = put(dict(size.example.body), lang, edition)
+            name = plain(join_units(size.name[lang]))
+            rows = [r for r in shown if plain(r[0].label) == name]
+            cells = {plain(row[0].text): plain(row[1].text) for row in rows}
+            for material in document["materials"]:
+                if material["with_allowance"] is None:
+                    continue
+                kind, text = material["kind"], material["with_allowance"]["text"]
+                known = kind in ("resin", "fleece", "tape")
+                title = label(f"head.{kind}") if known else material["name"].partition(",")[0]
+                small = re.search(r"([\d.,]+ fl oz)", text)
+                assert cells[plain(title)] in (text, small and small[1]), (id, name)
+                for pack in material["packs"]:
+                    assert f"{pack['count']} × {pack['name']}" in cells[label("head.packs")]
             for piece in document["fleece"]["pieces"]:
-                line = f"{piece['count']} × {piece['label']}"
-                size = f"{piece['width']['text']} × {piece['length']['text']}"
-                assert f"{line}, {size}" in sizes, (id, request)
-            flat = document["masking"]["flat"][0]
-            assert plain(cut[1].text) == f"{flat['width']['text']} × {flat['length']['text']}"
+                size_text = f"{piece['width']['text']} × {piece['length']['text']}"
+                line = f"{piece['letter']} {piece['count']} × {piece['label']}, {size_text}"
+                assert line in cells[plain(label("head.pieces-cut"))], (id, name)
+            tape = [
+                f"{m['width']['text']} × {m['length']['text']}" for m in document["masking"]["flat"]
+            ]
+            assert cells[label("head.mask")] == ", ".join(tape), (id, name)
             checked += 1
-    assert checked >= 14
-
-
-def test_packs_of_every_size_are_named(edition: Edition, pages: dict[str, str], read: Read) -> None:
-    """What a row takes stands in it, or below where every row takes it alike."""
-    page = read(pages["details/post.html"])
-    below = plain(page.text)
-    rows = [r for r in tables(page, "Size") if r[1].label == "Resin"]
-    for request, row in zip(page.requests, rows, strict=True):
-        own = plain(next(cell.text for cell in row if cell.label == "Packs"))
-        for material in put(json.loads(request), "en", edition)["materials"]:
-            for pack in material["packs"]:
-                line = f"{pack['count']} × {pack['name']}"
-                assert line in own or line in below, line
+    assert checked >= 60
 
 
 @pytest.mark.parametrize("lang", FOLDERS)
@@ -89,25 +82,7 @@ def test_steps_are_the_engines_own(
     lang: str, edition: Edition, pages: dict[str, str], read: Read
 ) -> None:
     """Each step's sentence and each hold point, as answered to the worked example, in order."""
-    body = {
-        "detail": "post",
-        "roof": "tpo",
-        "members": [
-            {
-                "section": "angle",
-                "leg_a": "3 in",
-                "leg_b": "3 in",
-                "thickness": "1/4 in",
-                "substrate": "carbon-steel",
-            }
-        ],
-        "height": "8 in",
-        "flange": "4 in",
-        "reveal": "1/2 in",
-        "plates": [{"width": "3 in", "length": "3 in", "at": ["6 in", "0 in"]}],
-        "resin": "pu-2k",
-        "now": {"air": "70 F", "surface": "70 F", "material": "70 F", "humidity": "50 %"},
-    }
+    body = question("screen-post")
     text = plain(read(pages[f"{FOLDERS[lang]}details/post.html"]).text)
     text = " ".join(text.split())
     at = 0

@@ -44,7 +44,12 @@ def test_every_record_has_its_page_or_place(
             for id in edition.kind(kind):
                 assert f"{folder}{kind}/{id}.html" in pages
         for kind, page in SHARED.items():
-            ids = read(pages[f"{folder}{page}.html"]).ids
+            ids = [
+                id
+                for name, html in pages.items()
+                if re.fullmatch(rf"{folder}{page}(-[a-z0-9-]+)?\.html", name)
+                for id in read(html).ids
+            ]
             for id in edition.kind(kind):
                 assert id in ids, f"{folder}{page}.html has no place for {kind}/{id}"
 

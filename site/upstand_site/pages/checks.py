@@ -1,33 +1,40 @@
-"""Every check: how it is looked at, what is good enough, who has to say so."""
+"""Every check: how it is looked at, what is good enough, who has to say so. A page a stage."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 
-from upstand_site.context import Context
+from upstand.edition import Record
+from upstand_site.context import CHECK_PAGES, Context
 from upstand_site.markdown import Page
-
-STAGES = ("confirm", "hold", "inspect")
 
 
 def write(context: Context) -> Iterator[Page]:
-    """Write the one page of checks, by when they are made."""
+    """Write a page for each group of checks, each with the way to the others."""
     label = context.label
-    page = Page("checks.md", label("page.checks"), "rules", about=label("about.checks"), terse=True)
-    page.add(label("checks-lead"))
-    for stage in STAGES:
-        records = [r for r in context.edition.kind("checks").values() if r.get("stage") == stage]
-        if not records:
-            continue
-        page.heading(label(f"stage.{stage}"), f"stage-{stage}")
+    pages = context.pages_of_checks
+    for file, records in pages.items():
+        stage, number = CHECK_PAGES[file]
+        title = f"{label('page.checks')}: {label(f'stage.{stage}')}{number}"
+        page = Page(file, title, "rules", about=label("about.checks"), terse=True)
+        others = [
+            f"[{label(f'stage.{other}')}{part}]({name})"
+            for name, (other, part) in CHECK_PAGES.items()
+            if name != file
+        ]
+        page.add(f"{label('checks-lead')} {label('see')} {', '.join(others)}")
         for record in records:
-            page.heading(context.name(record.path), record.id, 3)
-            page.add(context.text(record, "method"))
-            page.add(f"**{label('good')}** {context.text(record, 'acceptance')}")
-            if record.has("standard"):
-                rule = record.get("standard")
-                said = f"{context.said(rule['says'])} {context.grade(page, rule)}"
-                page.add(f"**{label('rule')}** {said}")
-            if record.has("whom"):
-                page.add(label("in-doubt", whom=context.whom(str(record.get("whom")))))
-    yield page
+            _add(context, page, record)
+        yield page
+
+
+def _add(context: Context, page: Page, record: Record) -> None:
+    label = context.label
+    page.heading(context.name(record.path), record.id)
+    page.add(context.text(record, "method"))
+    page.add(f"**{label('good')}** {context.text(record, 'acceptance')}")
+    if record.has("standard"):
+        rule = record.get("standard")
+        page.add(f"**{label('rule')}** {context.said(rule['says'])} {context.grade(page, rule)}")
+    if record.has("whom"):
+        page.add(label("in-doubt", whom=context.whom(str(record.get("whom")))))

@@ -18,6 +18,8 @@ from upstand_site.pages.sizes import all_sizes, size_picker
 from upstand_site.pages.surfaces import surface_table
 
 BY = ("days-ahead", "before-ladder", "before-pail", "other")
+BEFORE = ("days-ahead", "before-ladder")
+"""Seen to before anyone is on the roof: by name, with the way to the check; the rest in full."""
 MARKS = ("standard", "secondary", "computed", "practice", "memory", "assumed")
 
 
@@ -123,8 +125,12 @@ def _confirm(context: Context, page: Page, example: Example) -> None:
         id = confirm["id"].replace("/", "-")
         item = (
             f'<label class="tick"><input type="checkbox" data-tick="{id}"> <b>{name}.</b></label> '
-            f'<span class="good">{context.plain(good)}</span>'
         )
+        path = f"checks/{confirm['id'].rpartition('/')[2]}"
+        if confirm["by"] in BEFORE and context.edition.has(path):
+            item += context.link(page, path, label("how"))
+        else:
+            item += f'<span class="good">{context.plain(good)}</span>'
         by_when.setdefault(confirm["by"] or "other", []).append(item)
     if not by_when:
         return
