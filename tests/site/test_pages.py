@@ -80,7 +80,11 @@ def test_every_link_resolves_and_leads_nowhere_else(
 
 def test_scripts_and_styles_name_no_address(folder: Any) -> None:
     """Nothing is fetched from elsewhere: no address in what we wrote or put together."""
-    for path in [*folder.glob("assets/*"), *folder.glob("*.js"), *folder.glob("*.webmanifest")]:
+    for path in [
+        *folder.glob("assets/**/*.*"),
+        *folder.glob("*.js"),
+        *folder.glob("*.webmanifest"),
+    ]:
         if path.suffix in (".png",):
             continue
         for found in re.findall(r"https?://[^\s\"'<>)]+", path.read_text("utf-8")):
