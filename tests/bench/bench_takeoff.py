@@ -1,0 +1,111 @@
+"""What a take-off costs against its details one by one, how it grows, and what nesting costs.
+
+    python tests/bench/bench_takeoff.py
+
+Not a timed test: machines differ, so ratios of CPU time in one run. 500 details, all different
+and of six kinds, as one take-off written as JSON against 500 answers written as documents.
+"""
+
+from __future__ import annotations
+
+import itertools
+import json
+import sys
+import time
+from collections.abc import Callable
+from pathlib import Path
+from random import Random
+from typing import Any
+
+ROOT = Path(__file__).parents[2]
+sys.path.insert(0, str(ROOT / "shared"))
+
+from upstand.answer import answer  # noqa: E402
+from upstand.cutting.model import Roll, Wanted  # noqa: E402
+from upstand.cutting.nest import nest  # noqa: E402
+from upstand.document import requirements, takeoff  # noqa: E402
+from upstand.edition import load  # noqa: E402
+from upstand.query import read_requirements  # noqa: E402
+from upstand.query.takeoff import read_take_off  # noqa: E402
+from upstand.takeoff import take_off_all  # noqa: E402
+
+EDITION = load("next")
+CMU = [{"part": "wall", "substrate": "cmu"}]
+KINDS: tuple[Callable[[int], dict[str, Any]], ...] = (
+    lambda n: {"detail": "post", "members": [tube(3 + n % 6)], "flange": f"{4 + n / 1000} in"},
+    lambda n: {"detail": "pipe", "members": [rod(1 + n / 250)]},
+    lambda n: {"detail": "wall-base", "length": f"{60 + n} in", "surfaces": CMU},
+    lambda n: {"detail": "corner", "corner": "inside", "length": f"{12 + n / 100} in", "surfaces": CMU},
+    lambda n: {"detail": "drain", "bowl": f"{12 + n / 100} in", "seat": "8 in"},
+    lambda n: {"detail": "patch", "width": f"{2 + n / 200} in", "length": "4 in"},
+)  # fmt: skip
+
+
+def tube(side: int) -> dict[str, str]:
+    """Return a square tube."""
+    sizes = {"width": f"{side} in", "depth": f"{side} in", "thickness": "1/4 in"}
+    return {"section": "tube", **sizes, "substrate": "carbon-steel"}
+
+
+def rod(diameter: float) -> dict[str, str]:
+    """Return a rod."""
+    return {"section": "rod", "diameter": f"{diameter} in", "substrate": "carbon-steel"}
+
+
+def mixed(count: int, different: int | None = None) -> list[dict[str, Any]]:
+    """Return so many details in turn of six kinds, of which so many are different."""
+    made = []
+    for number, kind in zip(range(count), itertools.cycle(KINDS)):  # noqa: B905 - one is endless
+        like = number if different is None else number % different
+        made.append({**KINDS[like % len(KINDS)](like), "roof": "tpo", "id": f"d{number}"})
+        assert kind
+    return made
+
+
+def took(work: Callable[[], object]) -> float:
+    """CPU seconds that a piece of work takes."""
+    begin = time.process_time()
+    work()
+    return time.process_time() - begin
+
+
+def taken_off(rows: list[dict[str, Any]]) -> str:
+    """Take a list off and write it as JSON."""
+    found = take_off_all(read_take_off({"details": rows}, EDITION, most=None), EDITION)
+    return json.dumps(takeoff.write(found))
+
+
+def one_by_one(rows: list[dict[str, Any]]) -> int:
+    """Answer each detail and write its document as JSON."""
+    size = 0
+    for row in rows:
+        asked = {name: value for name, value in row.items() if name != "id"}
+        found = answer(read_requirements(asked, EDITION), EDITION)
+        size += len(json.dumps(requirements.write(found)))
+    return size
+
+
+def main() -> None:
+    """Measure, and print the ratios."""
+    one_by_one(mixed(12)), taken_off(mixed(12))
+    rows = mixed(500)
+    for name, first, second in (("cold", rows[:], rows[:]),):
+        together, apart = took(lambda r=first: taken_off(r)), took(lambda r=second: one_by_one(r))
+        print(f"500 details, {name}: take-off {together:.2f} s, one by one {apart:.2f} s, "
+              f"ratio {together / apart:.2f} (goal 0.4 at most)")  # fmt: skip
+    for count in (100, 1_000, 10_000):
+        like = took(lambda n=count: taken_off(mixed(n, 60)))
+        print(f"{count:6,} details of 60 kinds: {like:.2f} s, {1e3 * like / count:.2f} ms each")
+    for count in (30, 100):
+        random = Random(count)
+        wanted = [
+            Wanted(f"p{n}", random.uniform(4, 38), random.uniform(4, 60)) for n in range(count)
+        ]
+        plans = []
+        spent = took(lambda w=wanted: plans.append(nest(w, [Roll(40.0)])))
+        print(f"nesting {count} pieces: {1e3 * spent:.0f} ms, {100 * plans[0].waste:.1f} % waste, "
+              f"{plans[0].length_used / plans[0].lower_bound:.3f} of the lower bound")  # fmt: skip
+
+
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,270 @@
+"""The theater's forty details taken off: three by hand, the sums by another program, the cuts."""
+
+from __future__ import annotations
+
+import csv
+import json
+from collections import Counter
+from io import StringIO
+from math import ceil, pi
+from typing import Any
+
+import pytest
+
+from upstand.document.takeoff import write
+from upstand.document.takeoff_table import write_details, write_order
+from upstand.edition import Edition
+from upstand.query import QueryFaults
+from upstand.query.takeoff import read_take_off
+from upstand.scene import scene
+from upstand.takeoff import TakeOff, take_off_all
+
+Document = dict[str, Any]
+
+#: Fleece 36 mil thick of 165 g/m2 polyester at 1380 kg/m3: what of it is void takes up resin [in].
+DRINK = 0.036 * (1 - 0.165 / (1380 * 36 * 25.4e-6))
+BASE, TOP, BED = 0.040, 0.025, 0.020
+GALLON = 231.0  # in^3
+NOISE = 1e-6
+
+
+def theater() -> Document:
+    held = scene()
+    rows = [{"id": id, "count": d["count"], **d["ask"]} for id, d in held["details"].items()]
+    return {**held["shared"], "details": rows}
+
+
+def taken(body: Document, edition: Edition) -> TakeOff:
+    return take_off_all(read_take_off(body, edition), edition)
+
+
+@pytest.fixture(scope="module")
+def found(edition: Edition) -> TakeOff:
+    return taken(theater(), edition)
+
+
+@pytest.fixture(scope="module")
+def document(found: TakeOff) -> Document:
+    written: Document = json.loads(json.dumps(write(found)))
+    return written
+
+
+def share(document: Document, id: str) -> Document:
+    return next(row for row in document["details"] if row["id"] == id)
+
+
+def need(row: Document, id: str) -> float:
+    return next(float(m["need"]["value"]) for m in row["materials"] if m["id"] == id)
+
+
+def gallons(zone: float, coated: float, extra: float, rough: float = 0.0) -> float:
+    """Add up a system's coats; areas in square inches, the fill of rough faces in cubic inches."""
+    layers = zone * (BASE + DRINK) + coated * TOP + extra * (DRINK + BED) + rough
+    return layers / GALLON
+
+
+def test_forty_details_stand_in_the_scene(document: Document) -> None:
+    assert document["count"] == 40
+    assert sum(row["count"] for row in document["details"]) == 40
+
+
+def test_the_stanchion_by_hand(document: Document) -> None:
+    """Tube 4 x 4 x 1/4, corners of two walls; 8 in up, 4 in out, 1/2 in to the tape; eight."""
+    girth = 4 * 3 + pi * 1.0  # four flats of 3 in, and a circle of 1/2 in
+    outline = 16 - (4 - pi) * 0.25
+    coated = (13 * 13 - outline) + girth * 8.5
+    zone = (12 * 12 - outline) + girth * 8
+    base, wrap, patches = 2 * 12 * 7, 10 * (girth + 2), 4 * 16
+    # out of the base: the outline 1/4 in smaller, and its band of 2 in once more under the lap
+    opening = 3.5 * 3.5 - (4 - pi) * 0.0625 + 2 * 3.5
+    extra = base - opening + wrap + patches - zone
+    row = share(document, "screen-post")
+    assert row["count"] == 8
+    assert row["area"]["value"] == pytest.approx(coated / 144)
+    assert row["zone"]["value"] == pytest.approx(zone / 144)
+    assert need(row, "pu-2k") == pytest.approx(8 * gallons(zone, coated, extra))
+    assert need(row, "polyester-165") == pytest.approx(8 * (base + wrap + patches) / 144)
+    assert need(row, "masking-tape") == pytest.approx(8 * (4 * 13 + girth + 4 * 2))
+
+
+def test_the_stage_door_by_hand(document: Document) -> None:
+    """40 in between jambs, riser 4, sill 5, returns 4, 8 in over the roof; concrete, cmu walls."""
+    roof, riser, sill = 49 * 4.5, 40 * 4, 40 * 5.5
+    jambs, walls = 2 * 5.5 * 4.5, (8 + 1) * 8.5
+    coated = roof + riser + sill + jambs + walls
+    zone = 48 * 4 + 40 * (4 + 5) + 2 * 5 * 4 + 2 * 4 * 8
+    # base, two patches, sill with its foot and 2 in up each jamb, walls, jambs
+    net = 4.25 * 48 + 2 * 16 + 11 * 44 + 2 * 6 * 10 + 2 * 5 * 4
+    rough = (riser + sill + jambs) * 0.004 + walls * 0.015
+    row = share(document, "stage-door")
+    assert row["area"]["value"] == pytest.approx(coated / 144)
+    assert need(row, "pu-2k") == pytest.approx(gallons(zone, coated, net - zone, rough))
+    assert need(row, "polyester-165") == pytest.approx(net / 144)
+    tape = 49 + 2 * (4 + 8 + 1) + 8 + 1 + 2 * 5.5 + 2 * 4.5 + 40
+    assert need(row, "masking-tape") == pytest.approx(tape + 12)
+
+
+def test_the_east_parapet_by_hand(document: Document) -> None:
+    """32 ft of cmu, joined at one end: no margin and no tape there, fleece runs 1 in past."""
+    masked, fleece = 384.5, 385
+    coated = masked * 4.5 + masked * 8.5
+    zone = 384 * (4 + 8)
+    # four pieces of at most 10 ft with laps of 2 in: three laps more than the run
+    net = 4.25 * (fleece + 3 * 2) + 10 * (fleece + 3 * 2)
+    rough = masked * 8.5 * 0.015
+    row = share(document, "parapet-east")
+    assert row["area"]["value"] == pytest.approx(coated / 144)
+    assert need(row, "pu-2k") == pytest.approx(gallons(zone, coated, net - zone, rough))
+    assert need(row, "polyester-165") == pytest.approx(net / 144)
+    assert need(row, "masking-tape") == pytest.approx(2 * masked + (4 + 8 + 1) + 4)
+
+
+def test_what_is_asked_or_held_is_never_in_the_total(document: Document) -> None:
+    apart = [row["id"] for row in document["details"] if not row["in_total"]]
+    assert apart == document["apart"]["details"] == ["boiler-flue", "house-joint"]
+    resin = next(m for m in document["totals"]["materials"] if m["id"] == "pu-2k")
+    summed = sum(need(row, "pu-2k") for row in document["details"] if row["in_total"])
+    assert resin["need"]["value"] == pytest.approx(summed)
+    assert all(share(document, id)["reasons"] for id in apart)
+
+
+def test_pythons_csv_sums_the_columns_to_the_totals(found: TakeOff, document: Document) -> None:
+    content = write_details(found)
+    assert content.startswith(b"\xef\xbb\xbf")
+    assert content.count(b"\n") == content.count(b"\r\n")
+    rows = list(csv.DictReader(StringIO(content.decode("utf-8-sig"), newline="")))
+    assert len(rows) == len(document["details"])
+    for material in document["totals"]["materials"]:
+        unit = material["need"]["unit"].replace("^2", "²")
+        column = f"{material['name']} [{unit}]"
+        summed = sum(float(row[column] or 0) for row in rows)
+        assert summed == pytest.approx(material["need"]["value"], abs=1e-5), column
+    held = next(row for row in rows if row["id"] == "boiler-flue")
+    assert held["Two-part polyurethane flashing resin [gal]"] == ""
+    assert float(held["Two-part polyurethane flashing resin, not in the total [gal]"]) > 0
+    assert "sleeve" in held["why it is not in the total"]
+
+
+def test_the_order_as_a_table_buys_what_stock_lacks(edition: Edition) -> None:
+    body = {**theater(), "stock": [{"pack": "pu-2k-1-qt", "count": 4}]}
+    content = write_order(taken(body, edition), "es", "si")
+    rows = list(csv.DictReader(StringIO(content.decode("utf-8-sig"), newline="")))
+    resin = rows[0]
+    assert int(resin["en existencia"]) == 4
+    assert int(resin["por comprar"]) == int(resin["envases"]) - 4
+    # with the allowance of a tenth, in liters
+    assert float(resin["con margen [L]"]) == pytest.approx(1.1 * float(resin["necesario [L]"]))
+
+
+def test_no_text_runs_as_a_formula() -> None:
+    from upstand.document.takeoff_table import _csv
+
+    texts = ["=1+1", "+1", "-1", "@a", "\t=1", "plain", "a=1"]
+    (row,) = csv.reader(StringIO(_csv([texts]).decode("utf-8-sig"), newline=""))
+    assert row == ["'=1+1", "'+1", "'-1", "'@a", "'\t=1", "plain", "a=1"]
+    (row,) = csv.reader(StringIO(_csv([[-1.5, 3, None]]).decode("utf-8-sig")))
+    assert row == ["-1.5", "3", ""]
+
+
+def test_two_halves_joined_take_what_the_whole_takes(edition: Edition) -> None:
+    """No margin and no tape stands where they join, and neither is counted twice."""
+    run = {"detail": "wall-base", "roof": "tpo", "surfaces": [{"part": "wall", "substrate": "cmu"}]}
+    half = {**run, "length": "10 ft", "joined": 1}
+    whole = write(taken({"details": [{**run, "id": "one", "length": "20 ft"}]}, edition))
+    halves = write(taken({"details": [{**half, "id": "a"}, {**half, "id": "b"}]}, edition))
+    area = [sum(row["area"]["value"] for row in d["details"]) for d in (whole, halves)]
+    assert area[0] == pytest.approx(area[1])
+    for id in ("masonry", "thermoplastic", "masking-tape"):
+        amounts = [
+            next(m["need"]["value"] for m in d["totals"]["materials"] if m["id"] == id)
+            for d in (whole, halves)
+        ]
+        assert amounts[0] == pytest.approx(amounts[1]), id
+
+
+def _can_be_cut(placed: list[Document]) -> bool:
+    """Whether straight cuts from edge to edge part the pieces."""
+    if len(placed) < 2:
+        return True
+    for low, size in (("x", "width"), ("y", "length")):
+        ordered = sorted(placed, key=lambda p: float(p[low]["value"]))
+        reach = ordered[0][low]["value"] + ordered[0][size]["value"]
+        for n, piece in enumerate(ordered[1:], start=1):
+            if piece[low]["value"] >= reach - NOISE:
+                return _can_be_cut(ordered[:n]) and _can_be_cut(ordered[n:])
+            reach = max(reach, piece[low]["value"] + piece[size]["value"])
+    return False
+
+
+def test_the_cutting_plan_read_from_its_json_makes_every_piece(document: Document) -> None:
+    def quarter(value: float) -> float:
+        return ceil(value * 4 - NOISE) / 4
+
+    wanted: Counter[tuple[str, float, float]] = Counter()
+    for row in document["details"]:
+        for piece in row["pieces"] if row["in_total"] else ():
+            sides = sorted(quarter(piece[side]["value"]) for side in ("width", "length"))
+            wanted[row["id"], sides[0], sides[1]] += piece["count"]
+    made: Counter[tuple[str, float, float]] = Counter()
+    for roll in document["cutting"]["rolls"]:
+        assert roll["length_used"]["value"] <= 600 + NOISE
+        for p in roll["placed"]:
+            assert -NOISE <= p["x"]["value"] <= roll["width"]["value"] - p["width"]["value"] + NOISE
+            assert p["y"]["value"] >= -NOISE
+            assert p["y"]["value"] + p["length"]["value"] <= roll["length_used"]["value"] + NOISE
+            sides = sorted(p[side]["value"] for side in ("width", "length"))
+            made[p["id"].split(" ")[0], sides[0], sides[1]] += 1
+        assert _can_be_cut(roll["placed"])
+    assert made == wanted
+    rolls = next(m for m in document["totals"]["materials"] if m["id"] == "polyester-165")
+    assert sum(pack["count"] for pack in rolls["packs"]) == len(document["cutting"]["rolls"])
+
+
+def test_like_details_are_answered_once(edition: Edition) -> None:
+    post = scene()["details"]["screen-post"]["ask"]
+    rows = [{"id": f"p{n}", "roof": "epdm", **post} for n in range(6)]
+    found = taken({"details": rows}, edition)
+    assert len({id(one.answer) for one in found.shares}) == 1
+    assert len(found.shares) == 6
+
+
+POST = {
+    "id": "a",
+    "detail": "post",
+    "roof": "tpo",
+    "members": [{"section": "rod", "diameter": "1 in", "substrate": "carbon-steel"}],
+}
+
+
+@pytest.mark.parametrize(
+    ("body", "pointer", "said"),
+    [
+        ([], "", "is not an object"),
+        ({}, "/details", "no list"),
+        ({"details": []}, "/details", "no list"),
+        ({"details": [POST] * 501}, "/details", "the most is 500"),
+        ({"details": [POST, POST]}, "/details/1/id", "stands twice"),
+        ({"details": [{**POST, "id": "=a"}]}, "/details/0/id", "is not a name"),
+        ({"details": [{**POST, "count": 0}]}, "/details/0/count", "is no count"),
+        ({"details": [{**POST, "count": 1_000_000}]}, "/details/0/count", "is no count"),
+        ({"details": [{**POST, "height": "0 in"}]}, "/details/0/height", "can't be used"),
+        ({"details": [{**POST, "height": "-8 in"}]}, "/details/0/height", "negative"),
+        ({"details": [{**POST, "height": "8,5 in"}]}, "/details/0/height", "with a point"),
+        ({"details": [POST], "fourty": 1}, "/fourty", "is not a field"),
+        ({"details": [POST, 3]}, "/details/1", "is not a detail"),
+        ({"details": [POST], "stock": [{"pack": "gum"}]}, "/stock/0/pack", "not a known pack"),
+        (
+            {"details": [POST], "stock": [{"pack": "pu-2k-1-qt", "count": -1}]},
+            "/stock/0/count",
+            "is no count",
+        ),
+    ],
+)
+def test_a_list_that_cant_be_used_says_why(
+    body: Any, pointer: str, said: str, edition: Edition
+) -> None:
+    with pytest.raises(QueryFaults) as caught:
+        read_take_off(body, edition)
+    (fault,) = caught.value.faults
+    assert fault.pointer == pointer
+    assert said in fault.detail
