@@ -117,7 +117,12 @@ def _object(
     required = [name for name, field in schema.fields.items() if field.required]
     if place == "members":
         required.append("substrate")
-    whole: dict[str, Any] = {"type": "object", "properties": properties}
+    # unknown fields are refused, so a reader of the description is told
+    whole: dict[str, Any] = {
+        "type": "object",
+        "properties": properties,
+        "additionalProperties": False,
+    }
     return {**whole, "required": required} if required else whole
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection
+from copy import copy
 from typing import Any
 
 from marshmallow import EXCLUDE, Schema, fields, validate
@@ -16,6 +17,7 @@ __all__ = [
     "choice",
     "flag",
     "listed",
+    "may_be_left_out",
     "number",
     "quantity",
     "record",
@@ -99,3 +101,11 @@ class QuantitySchema(ToldSchema):
     value = number("the number, unrounded")
     unit = choice("the unit of the number", tuple(UNITS))
     text = string("number and unit for people", example="1.32 sq ft")
+
+
+def may_be_left_out(schema: type[Schema]) -> None:
+    """Let every key be missing: `fields` in the question names those that are wanted."""
+    own = {name: copy(field) for name, field in schema._declared_fields.items()}
+    for field in own.values():
+        field.required = False
+    schema._declared_fields = own

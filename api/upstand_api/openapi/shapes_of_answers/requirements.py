@@ -12,6 +12,7 @@ from upstand_api.openapi.shapes_of_answers.parts import (
     ToldSchema,
     choice,
     listed,
+    may_be_left_out,
     quantity,
     record,
     string,
@@ -180,3 +181,6 @@ class AnswerSchema(AnswerHeadSchema):
     tools = listed(ToolSchema, "tools, consumables and protection")
     sources = listed(SourceSchema, "sources of values and rules")
     workings = listed(WorkingSchema, "how each quantity came about")
+
+
+may_be_left_out(AnswerSchema)
