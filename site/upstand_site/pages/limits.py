@@ -41,7 +41,13 @@ def limit_text(context: Context, page: Page, record: Record, product: Record | N
     if taken:
         lines.append(_taken(context, page, taken[0], product))
     for bound in BOUNDS:
-        for node in _several(record.get(bound)):
+        nodes = _several(record.get(bound))
+        if record.id == "dew-point-margin" and page.path != "limits.md":
+            # one number on the roof: the stricter; both stand, with their sources, in the list
+            nodes = (
+                (max((n for n in nodes if isinstance(n, Value)), key=_degrees),) if nodes else ()
+            )
+        for node in nodes:
             if not isinstance(node, Value):
                 continue
             if node.flag is not None:
