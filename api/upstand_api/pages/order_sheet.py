@@ -31,5 +31,11 @@ def order_sheet(found: TakeOff, lang: str | None = None, units: System | None = 
         lstrip_blocks=True,
     )
     return pages.get_template("order_sheet.html").render(
-        document=document, say=words.say, drawing=drawing, names=names, lang=lang
+        document=document,
+        say=words.say,
+        title=words.say("sheet-title"),
+        tools=words.say("sheet-tools"),
+        drawing=drawing,
+        names=names,
+        lang=lang,
     )
