@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from pathlib import Path
+from textwrap import dedent
 from typing import Any
 
 import pytest
@@ -14,12 +15,10 @@ from upstand_api.cli.group import root
 
 PAGES = Path(__file__).parents[2] / "site" / "pages"
 PAGE = (PAGES / "en" / "overlays.md").read_text(encoding="utf-8")
-FORM: dict[str, Any] = yaml.safe_load(
-    re.search(r"    ```yaml\n(.*?)    ```", PAGE, flags=re.S)[1]  # type: ignore[index]
-)
-LOOSER: list[dict[str, Any]] = yaml.safe_load(
-    re.search(r"\n```yaml\n(  - path.*?)```", PAGE, flags=re.S)[1]  # type: ignore[index]
-)
+#: Blocks of code on the page: the form, and one looser setting.
+BLOCKS = re.findall(r"(?m)(?:^ {4,}.*\n)+", PAGE)
+FORM: dict[str, Any] = yaml.safe_load(dedent(BLOCKS[0]))
+LOOSER: list[dict[str, Any]] = yaml.safe_load(dedent(BLOCKS[1]))
 SAID = dict(re.findall(r"^\| ([^|]+?) \| ([^|]+?) \| [^|]+ \|$", PAGE, flags=re.M))
 FIRST = FORM["set"][0]
 MISTAKES: dict[str, dict[str, Any]] = {

@@ -145,8 +145,10 @@ def _uncautioned(edition: Edition, done: Any, document: dict[str, Any]) -> Itera
     """Hazards of the surfaces and products in an answer that no caution speaks of."""
     named = {c.record.get("hazard") for c in done.cautions}
     records = [edition.record(f"substrates/{s['substrate']}") for s in document["surfaces"]]
-    records += [m.record for m in done.takeoff.materials]
-    records.append(done.settled.detail)
+    if done.procedure.steps:
+        # where nobody may touch a surface there is no work, and so none of its dangers
+        records += [m.record for m in done.takeoff.materials]
+        records.append(done.settled.detail)
     for record in records:
         for hazard in record.get("hazards", ()):
             if hazard not in named:
