@@ -193,7 +193,8 @@ def entries(context: Context, pages: Sequence[Page]) -> Iterator[Entry]:
         heads = tuple((id, _plain(text).strip()) for text, id in _HEADING.findall(body))
         record = page.path.removesuffix(".md")
         near = tuple(w for path in _linked(context, page, body) for w in said.get(path, ()))
-        weight = WEIGHTS[page.section]
+        # what goes wrong is found by its sign, not by every word of its cure
+        weight = WEIGHTS[page.section] * (0.6 if page.path == PAGES["troubles"] else 1.0)
         aka = (*page.aka, *said.get(record, ()))
         if page.section in _WHOLE:
             weight *= 0.4 if page.path.endswith("/index.md") else 1.0
