@@ -74,6 +74,11 @@ def halving_resins(edition: Edition) -> list[Record]:
     ]
 
 
+def resin_of(edition: Edition) -> Record:
+    """Return the resin that is taken where none is named."""
+    return edition.record(str(edition.record("parameters/default-resin").get("choice")))
+
+
 def numbers_of(edition: Edition) -> Mapping[str, Any]:
     """Return the edition's numbers that the forms use, in the formulas' units."""
     margins = edition.record("limits/dew-point-margin").get("at_least")
@@ -81,6 +86,10 @@ def numbers_of(edition: Edition) -> Mapping[str, Any]:
     return {
         "freezing": FREEZING_DEGF,
         "margin": max(value.magnitude("delta_degF") for value in values),
+        "applied": [
+            resin_of(edition).value("application").magnitude_low("degF"),
+            resin_of(edition).value("application").magnitude_high("degF"),
+        ],
         "step": edition.record("parameters/halving-step").value("value").magnitude("delta_degF"),
         "kept": edition.record("parameters/pot-life-margin").value("value").magnitude("percent"),
         "allowance": edition.record("parameters/allowance").value("value").magnitude("percent"),

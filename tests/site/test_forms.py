@@ -72,6 +72,8 @@ ANSWERS = [
     # the example's own weather: answered with a dew point of 54.9 °F and a margin of 23 °F
     ("dew", {"air": "72", "humidity": "55", "surface": "78"}, "54.9 °F, the surface 23 °F above"),
     ("dew", {"air": "72", "humidity": "85", "surface": "70"}, "HOLD"),
+    # dry, far over the dew point, and too hot for any resin of the general system
+    ("dew", {"air": "88", "humidity": "40", "surface": "120"}, "HOLD"),
     ("dew", {"air": "30", "humidity": "40", "surface": "40"}, "frost point"),
     # 25 min, 18 °F warmer than stated: 12.5 min; 20 % kept off: 10 min
     ("pot-life", {"material": "88"}, "pot life 12 min, plan on 10 min"),

@@ -61,6 +61,10 @@
       let point = reckon("dew_point", { air: given.air, humidity: given.humidity }), frost = "";
       if (point <= numbers.freezing) { point = reckon("frost_point", { air: given.air, humidity: given.humidity }); frost = said.frost; }
       const margin = reckon("surface_margin", { surface: given.surface, dew: point });
+      const [low, high] = numbers.applied;
+      if (Math.min(given.air, given.surface) < low || Math.max(given.air, given.surface) > high) {
+        return ["hold", fill(said.outside, { low: degrees(low), high: degrees(high), point: degrees(point) }) + (frost ? " " + frost : "")];
+      }
       const enough = margin >= numbers.margin - 1e-9;
       return [enough ? "go" : "hold", fill(enough ? said.go : said.hold, { point: degrees(point), margin: degrees(margin, "down"), least: degrees(numbers.margin, "up") }) + (frost ? " " + frost : "")];
     },

@@ -27,7 +27,7 @@ def write(context: Context) -> Iterator[Page]:
 def form_of(context: Context, form: Form) -> str:
     """Return one form as HTML on one line; the answer is read out as it changes."""
     label = context.label
-    words = ("go", "hold", "give", "range", "number", "answer", "frost", "over")
+    words = ("go", "hold", "outside", "give", "range", "number", "answer", "frost", "over")
     said = {
         word: label(f"reckon.{form.id}.{word}")
         for word in words
