@@ -16,11 +16,8 @@ import yaml
 
 ROOT = Path(__file__).resolve().parents[2]
 PAGE = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
-PUBLISHED = sorted((ROOT / "specdata" / "editions").glob("*.json"))
 STEPS = PAGE.partition("### Publish an edition")[2].partition("\n#")[0]
 LEFT = (".git", ".venv", "node_modules", "_built", "__pycache__", ".*_cache", "dist", "build")
-
-pytestmark = pytest.mark.skipif(not PUBLISHED, reason="nothing is published yet")
 
 
 @pytest.fixture(scope="module")
