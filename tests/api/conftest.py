@@ -13,7 +13,7 @@ import pytest
 from flask import Flask
 from flask.testing import FlaskClient
 
-from upstand.edition import Edition
+from upstand.edition import Edition, load
 from upstand.edition.frozen import digest_of, file_of, write_frozen
 from upstand.edition.index import INDEX, Entry, write_index
 from upstand_api.app import create_app
@@ -30,6 +30,12 @@ def draft_root(frozen_root: Path, tmp_path_factory: pytest.TempPathFactory) -> P
     root = tmp_path_factory.mktemp("draft")
     shutil.copytree(frozen_root / "next", root / "next")
     return root
+
+
+@pytest.fixture(scope="session")
+def draft(draft_root: Path) -> Edition:
+    """The edition that the app answers from."""
+    return load("next", draft_root)
 
 
 @pytest.fixture(scope="session")

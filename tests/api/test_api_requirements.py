@@ -46,14 +46,14 @@ def asked(example: dict[str, Any], changes: dict[str, Any]) -> dict[str, Any]:
 
 @pytest.mark.parametrize("changes", CHANGES.values(), ids=CHANGES.keys())
 def test_the_answer_is_the_engines_document_and_as_documented(
-    client: FlaskClient, edition: Edition, example: dict[str, Any], changes: Any, conforms: Any
+    client: FlaskClient, draft: Edition, example: dict[str, Any], changes: Any, conforms: Any
 ) -> None:
     body = asked(example, changes)
     told = client.post("/v1/requirements", json=body)
     assert told.status_code == 200, told.get_data(as_text=True)
     assert told.content_type == "application/json"
     document = told.get_json()
-    assert document == write(answer(read_requirements(body, edition), edition))
+    assert document == write(answer(read_requirements(body, draft), draft))
     conforms(document, "Answer")
 
 

@@ -194,9 +194,9 @@ def test_without_readings_the_message_shows_how_to_write_them(
     ],
 )
 def test_over_the_api_it_is_the_same_document(
-    client: FlaskClient, edition: Edition, conforms: Any, body: dict[str, Any]
+    client: FlaskClient, draft: Edition, conforms: Any, body: dict[str, Any]
 ) -> None:
     told = client.post("/v1/conditions", json=body)
     assert told.status_code == 200
-    assert told.get_json() == write(conditions(read_conditions(body, edition), edition))
+    assert told.get_json() == write(conditions(read_conditions(body, draft), draft))
     conforms(told.get_json(), "ConditionsAnswer")

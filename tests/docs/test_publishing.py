@@ -25,10 +25,10 @@ def scratch(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """A copy of the checkout in which one value is edited and one more edition published."""
     copy = tmp_path_factory.mktemp("scratch") / "upstand"
     shutil.copytree(ROOT, copy, ignore=shutil.ignore_patterns(*LEFT))
-    edited = next((copy / "specdata" / "next").glob("*/allowance.yaml"))
+    edited = copy / "specdata" / "next" / "resins" / "pu-2k.yaml"
     text = edited.read_text(encoding="utf-8")
-    assert text.count('"10 percent"') == 1
-    edited.write_text(text.replace('"10 percent"', '"20 percent"'), encoding="utf-8")
+    assert text.count('value: "25 mil"') == 1
+    edited.write_text(text.replace('value: "25 mil"', 'value: "26 mil"'), encoding="utf-8")
     for words in commands():
         done = run(copy, "-m", "upstand_api.cli", *words)
         assert done.returncode == 0, done.stdout + done.stderr
@@ -63,9 +63,9 @@ def test_what_names_the_newest_edition_names_the_new_one(scratch: Path) -> None:
     id = commands()[1][1]
     year, number = id.split(".")
     readme = (scratch / "README.md").read_text(encoding="utf-8")
-    assert f"* Edition {id} · upstand" in readme
-    # 0.148 gal, and a fifth more: 0.148 x 1.2 = 0.178
-    assert "(0.148 gal); with allowance 23 fl oz (0.178 gal)" in readme
+    assert f"{id} · upstand" in readme
+    # the top coat is a mil more, and so is the whole film: 40 + 36 + 26
+    assert "top 26 mil, wet; whole 102 mil" in readme
     for file in (scratch / "specdata" / "overlays" / "example").glob("*.yaml"):
         assert yaml.safe_load(file.read_text(encoding="utf-8"))["extends"] == id
     for page in (scratch / "site" / "pages").glob("*/overlays.md"):
