@@ -32,7 +32,11 @@ def _list(items: Mapping[str, Any], most: int, said: str) -> dict[str, Any]:
 
 
 def _object(required: tuple[str, ...] = (), **properties: Any) -> dict[str, Any]:
-    whole: dict[str, Any] = {"type": "object", "properties": properties}
+    whole: dict[str, Any] = {
+        "type": "object",
+        "properties": properties,
+        "additionalProperties": False,
+    }
     return {**whole, "required": list(required)} if required else whole
 
 

@@ -61,6 +61,7 @@ def read_take_off(body: object, edition: Edition, most: int | None = MAX_DETAILS
         if name not in KNOWN
     ]
     shared = {name: body[name] for name in SHARED if name in body}
+    faults += _shared_faults(shared, rows[0], edition)
     read: dict[str, Query | QueryFaults] = {}
     first: dict[str, int] = {}
     details = []
@@ -83,6 +84,22 @@ def read_take_off(body: object, edition: Edition, most: int | None = MAX_DETAILS
     return TakeOffQuery(
         tuple(details), stock, body.get("crew"), body.get("units"), body.get("lang", "en")
     )
+
+
+def _shared_faults(shared: Mapping[str, Any], row: object, edition: Edition) -> list[Fault]:
+    """Find what is wrong with what is shared, also where every detail says its own."""
+    if not shared or not isinstance(row, Mapping):
+        return []
+    own = {name: value for name, value in row.items() if name not in ("id", "count")}
+    try:
+        read_requirements({**own, **shared}, edition)
+    except QueryFaults as error:
+        return [
+            fault
+            for fault in error.faults
+            if fault.pointer.partition("/")[2].partition("/")[0] in shared
+        ]
+    return []
 
 
 def _own_faults(
