@@ -25,4 +25,5 @@ def test_a_folder_that_cannot_be_is_told_in_one_line(tmp_path: Path) -> None:
     (tmp_path / "taken").write_text("a file", "utf-8")
     told = CliRunner().invoke(root, ["need", "--example", "--draw", str(tmp_path / "taken")])
     assert told.exit_code == 2
-    assert "--draw" in told.stderr and "can't be written" in told.stderr
+    words = " ".join(told.stderr.split())  # a long folder breaks the line anywhere
+    assert "--draw" in words and "can't be written" in words
