@@ -41,14 +41,24 @@ from upstand_api.settings import Settings  # noqa: E402
 SIZES = ("2", "2 1/2", "3", "3 1/2", "4", "5", "6", "8")
 HEIGHTS = ("8 in", "9 in", "10 1/2 in", "12 in", "14 in")
 FLANGES = ("4 in", "4 1/2 in", "5 in", "6 in")
+PLATE = {"width": "3 in", "length": "3 in", "at": ["10 in", "0 in"]}
+SECTIONS: tuple[Callable[[str], dict[str, Any]], ...] = (
+    lambda size: {"section": "tube", "width": size, "depth": size, "thickness": "1/4 in"},
+    lambda size: {"section": "angle", "leg_a": size, "leg_b": size, "thickness": "1/4 in"},
+    lambda size: {"section": "pipe", "od": size},
+    lambda size: {"section": "bar", "width": size, "depth": "1 in"},
+)
 
 
 class Member(Schema):
     """A member of the request, as text."""
 
     section = fields.String(required=True)
+    width = fields.String()
+    depth = fields.String()
     leg_a = fields.String()
     leg_b = fields.String()
+    od = fields.String()
     thickness = fields.String()
     substrate = fields.String(required=True)
 
@@ -80,12 +90,16 @@ class Asked(Schema):
 
 
 def questions() -> list[dict[str, Any]]:
-    """Return 160 posts, no two alike in geometry or weather."""
+    """Return 160 posts of four sections, no two alike in geometry or weather."""
     asked = []
-    for number, (size, height, flange) in enumerate(itertools.product(SIZES, HEIGHTS, FLANGES)):
+    turns = itertools.product(SIZES, HEIGHTS, range(len(SECTIONS)))
+    for number, (size, height, section) in enumerate(turns):
         body = copy.deepcopy(dict(REQUIREMENTS))
-        body["members"][0] |= {"leg_a": f"{size} in", "leg_b": f"{size} in"}
-        body |= {"height": height, "flange": flange}
+        member = SECTIONS[section](f"{size} in")
+        body["members"] = [{**member, "substrate": "carbon-steel"}]
+        body |= {"height": height, "flange": FLANGES[(number + number // 4) % len(FLANGES)]}
+        if section == 1:
+            body["plates"] = [PLATE]
         body["now"] = {**body.get("now", {}), "air": f"{55 + number * 26 / 160:.2f} F"}
         asked.append(body)
     return asked
