@@ -9,10 +9,11 @@ from werkzeug.routing import RequestRedirect
 from upstand_api.access import Keys
 from upstand_api.admission import Gate, Rate
 from upstand_api.editions import Editions
-from upstand_api.http import compression, headers, logs, problems
+from upstand_api.http import compression, headers, logs, problems, request_id
 from upstand_api.http.links import BASE, href
+from upstand_api.http.negotiate import best_type, offered
 from upstand_api.http.problems import problem
-from upstand_api.openapi.document import SVG, Document
+from upstand_api.openapi.document import Document
 from upstand_api.pages import docs, handbook, start
 from upstand_api.resources import (
     changes,
@@ -77,6 +78,8 @@ def create_app(settings: Settings | None = None) -> Flask:
         rate=Rate(held.requests_per_minute),
     )
     app.extensions[NAME].editions.get()
+    # what is registered last runs first
+    request_id.register(app)
     logs.register(app)
     problems.register(app)
     headers.register(app)
@@ -102,10 +105,8 @@ def _admit() -> Response | None:
     probed = request.path in ("/healthz", "/readyz")
     if not probed and not request.path.startswith("/handbook"):
         state().rate.take(request.remote_addr or "")
-    json_only = probed or request.path.startswith("/v1/") or request.path == "/openapi.json"
-    accepted = request.accept_mimetypes
-    if request.path in ("/v1/drawing", "/v1/cutlist") and SVG in accepted:  # type: ignore[comparison-overlap]
-        return None
-    if json_only and accepted and not accepted.accept_json:
-        raise problem(406, "answers are application/json: let Accept name it, or leave it out")
+    offers = offered()
+    if offers is not None and best_type(offers) is None:
+        named = " or ".join(offers)
+        raise problem(406, f"answers are {named}: let Accept name one, or leave it out")
     return None

@@ -110,12 +110,6 @@ def test_pages_follow_one_another_without_gap_or_overlap(
     assert pages == -(-len(seen) // 4)
 
 
-def test_a_cursor_between_records_starts_at_the_next(client: FlaskClient) -> None:
-    # no resin has this id: it lies between pmma and pu-1k
-    told = client.get("/v1/editions/next/resins?cursor=pn&limit=1").get_json()
-    assert [record["id"] for record in told["items"]] == ["pu-1k"]
-
-
 def test_editions_are_paged_too(published: FlaskClient) -> None:
     first = published.get("/v1/editions?limit=1").get_json()
     second = published.get(first["next_page"]).get_json()

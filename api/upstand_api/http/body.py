@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from typing import Any, TypeVar
 
-from flask import request
+from flask import g, request
 
+from upstand import LANGUAGES
 from upstand.edition import Edition, Record, UnknownKind
 from upstand.edition.load import ID
 from upstand.query.faults import Fault, QueryFaults, nearest, pointer
@@ -57,7 +58,7 @@ def answered(compute: Callable[[Any, Edition], Told]) -> tuple[Told, Edition]:
     edition. Raises Problem for everything that is wrong with the request.
     """
     parameters()
-    body = read_body()
+    body = _spoken(read_body())
     edition, faults = _edition_of_body(body)
     try:
         # large work has a line of its own: it never stands in the way of a usual question
@@ -69,6 +70,18 @@ def answered(compute: Callable[[Any, Edition], Told]) -> tuple[Told, Edition]:
     if faults:
         raise Problem(422, sorted(faults))
     return document, edition
+
+
+def _spoken(body: Any) -> Any:
+    """Take the language of Accept-Language where a body names none, and keep which it is."""
+    if not isinstance(body, Mapping):
+        return body
+    if "lang" in body:
+        if body["lang"] in LANGUAGES:
+            g.lang = body["lang"]
+        return body
+    wanted = request.accept_languages.best_match(list(LANGUAGES))
+    return {**body, "lang": wanted} if wanted else body
 
 
 def _edition_of_body(body: object) -> tuple[Edition, list[Fault]]:

@@ -1,4 +1,4 @@
-"""Pages of a list: a cursor says where the page starts, the body links to the next one."""
+"""Pages of a list: a cursor says where the page starts, body and header Link lead to the next."""
 
 from __future__ import annotations
 
@@ -7,19 +7,23 @@ from collections.abc import Mapping, Sequence
 from typing import Any, Final, TypeVar
 from urllib.parse import urlencode
 
-from flask import request
+from flask import Response, request
 
 from upstand_api.http.links import href
+from upstand_api.http.problems import Problem, problem
 
 __all__ = [
     "CURSOR",
     "LIMIT",
     "PLACE",
     "cut",
+    "linked",
     "next_page",
     "read_cursor",
     "read_limit",
     "read_place",
+    "start_behind",
+    "unknown_cursor",
 ]
 
 USUAL: Final = 50
@@ -58,21 +62,44 @@ def read_limit(text: str) -> int:
 def read_cursor(text: str) -> str:
     """Read the parameter `cursor`: an id of the page before."""
     if not re.fullmatch(_CURSOR, text):
-        raise ValueError("is not accepted: take it from next_page of the page before")
+        raise unknown_cursor()
     return text
 
 
 def read_place(text: str) -> int:
     """Read the parameter `cursor` of a list without ids: how many items came before."""
     if not re.fullmatch(_PLACE, text):
-        raise ValueError("is not accepted: take it from next_page of the page before")
+        raise unknown_cursor()
     return int(text)
+
+
+def unknown_cursor() -> Problem:
+    """Make the problem of a cursor that no page of the list has."""
+    say = "is not known here: take it from next_page of the page before"
+    return problem(400, say, "/cursor")
+
+
+def start_behind(ids: Sequence[str], given: Mapping[str, Any]) -> int:
+    """Return where the page behind a cursor starts; raises Problem 400 for one that is no id."""
+    cursor = given.get("cursor")
+    if cursor is None:
+        return 0
+    if cursor not in ids:
+        raise unknown_cursor()
+    return ids.index(cursor) + 1
 
 
 def cut(items: Sequence[Item], start: int, given: Mapping[str, Any]) -> tuple[Sequence[Item], bool]:
     """Cut a page from `start` on; tells too whether more follows it."""
     end = start + given.get("limit", USUAL)
     return items[start:end], end < len(items)
+
+
+def linked(response: Response, page: str | None) -> Response:
+    """Lead on to the next page by the header Link (RFC 8288), too."""
+    if page is not None:
+        response.headers["Link"] = f'<{page}>; rel="next"'
+    return response
 
 
 def next_page(given: Mapping[str, Any], cursor: str) -> str:

@@ -14,6 +14,7 @@ from upstand.edition.faults import near
 from upstand.query.faults import Fault, nearest
 from upstand_api.http import logs
 from upstand_api.http.links import href
+from upstand_api.http.negotiate import speak
 
 __all__ = ["CONTENT_TYPE", "Problem", "fitting", "hint", "problem", "register"]
 
@@ -102,7 +103,7 @@ def answer(found: Problem) -> Response:
     content = json.dumps(document(found.status, found.faults, href("")), ensure_ascii=False)
     response = Response(content, found.status, found.headers, content_type=CONTENT_TYPE)
     response.headers.setdefault("Cache-Control", "no-store")
-    return response
+    return speak(response, "en")
 
 
 def fitting(word: str) -> str:

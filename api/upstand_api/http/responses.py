@@ -13,6 +13,7 @@ from upstand import __version__
 from upstand.edition import Edition
 from upstand_api.http.compression import PACKED
 from upstand_api.http.links import href
+from upstand_api.http.negotiate import speak
 
 __all__ = ["json_response", "reply", "reply_kept", "write_json"]
 
@@ -41,7 +42,7 @@ def reply(document: Any, *editions: Edition) -> Response:
     """Answer with a document that was computed from editions and from the request's body."""
     response = json_response(document)
     _say_who_keeps(response, editions)
-    return response
+    return speak(response) if "lang" in document else response
 
 
 def reply_kept(compute: Callable[[], Any], *editions: Edition) -> Response:

@@ -15,21 +15,30 @@ from marshmallow import Schema
 
 from upstand import __version__
 from upstand.edition import Edition
+from upstand_api.http.negotiate import JSON, OFFERS
 from upstand_api.http.problems import CONTENT_TYPE, TELLING, TITLES
 from upstand_api.openapi import questions
 from upstand_api.openapi.shapes_of_answers.parts import ID as ID_PATTERN
 from upstand_api.openapi.shapes_of_answers.problem import ProblemSchema
 
-__all__ = ["EDITION", "ID", "KIND", "OVERLAY", "SINCE", "SVG", "UNITS", "Document", "Resource"]
+__all__ = [
+    "EDITION",
+    "ID",
+    "KIND",
+    "OVERLAY",
+    "PAGE_PROBLEMS",
+    "SINCE",
+    "UNITS",
+    "Document",
+    "Resource",
+]
 
 View = TypeVar("View", bound=Callable[..., Response])
 Parameter = Mapping[str, Any]
 
-SVG: Final = "image/svg+xml"
-"""What a drawing comes as."""
-
 POST_PROBLEMS: Final = (400, 404, 406, 413, 415, 422, 429, 503)
 GET_PROBLEMS: Final = (404, 406, 422, 429)
+PAGE_PROBLEMS: Final = (400, *GET_PROBLEMS)
 
 DESCRIPTION: Final = """What reinforced liquid-applied roof flashing needs: describe a detail, get a
 whole answer. Every answer is a function of edition, overlay, software and question, and names the
@@ -154,20 +163,25 @@ class Resource:
         """
         keyed = OVERLAY in parameters
         given = (*parameters, IF_NONE_MATCH) if kept else parameters
-        return self._add("GET", rule, answers, given, problems, keyed, {})
+        return self._add("GET", rule, answers, given, problems, keyed, {}, ())
 
     def post(
-        self, rule: str, answers: type[Schema] | str, asks: type[Schema] | str, example: Any
+        self,
+        rule: str,
+        answers: type[Schema] | str,
+        asks: type[Schema] | str,
+        example: Any,
+        also: Sequence[str] = (),
     ) -> Callable[[View], View]:
         """Add a view that answers a body: its answer's schema, the body's, and one right body.
 
-        `answers` is a media type where the answer is no JSON. `asks` may name a component of
-        `questions`, made once the edition is known.
+        `answers` is a media type where the answer is no JSON; `also` are others that Accept may
+        name. `asks` may name a component of `questions`, made once the edition is known.
         """
         held = {"$ref": f"#/components/schemas/{asks}"} if isinstance(asks, str) else asks
         content = {"application/json": {"schema": held, "example": dict(example)}}
         body = {"requestBody": {"required": True, "content": content}}
-        return self._add("POST", rule, answers, (), POST_PROBLEMS, True, body)
+        return self._add("POST", rule, answers, (), POST_PROBLEMS, True, body, also)
 
     def _add(
         self,
@@ -178,6 +192,7 @@ class Resource:
         problems: Sequence[int],
         keyed: bool,
         more: Mapping[str, Any],
+        also: Sequence[str],
     ) -> Callable[[View], View]:
         blueprint = self.blueprint
         in_path = [dict(p) for p in parameters if p["in"] == "path"]
@@ -187,6 +202,7 @@ class Resource:
         def decorate(view: View) -> View:
             kept = IF_NONE_MATCH in parameters
             plain = isinstance(answers, str)
+            setattr(view, OFFERS, (answers if plain else JSON, *also))
             told = blueprint.response(
                 200,
                 {"type": "string"} if plain else answers,

@@ -11,6 +11,7 @@ from typing import Any
 from flask import Flask, Response, render_template, request
 
 from upstand_api.http.body import parameters
+from upstand_api.http.negotiate import JSON, OFFERS
 from upstand_api.http.problems import TELLING, TITLES
 from upstand_api.http.responses import write_json
 from upstand_api.openapi.document import Document
@@ -45,6 +46,8 @@ def register(app: Flask, document: Document) -> None:
     def openapi() -> Response:
         parameters()
         return _made(Response(written, content_type="application/json"), written)
+
+    setattr(openapi, OFFERS, (JSON,))
 
     @app.get("/docs", endpoint="docs")
     def docs() -> Response:

@@ -8,17 +8,34 @@ from flask import Response
 
 from upstand.edition.publishing.changes import changes, sentence
 from upstand_api.http.body import edition_of_parameters, parameters
-from upstand_api.http.paging import LIMIT, PLACE, cut, next_page, read_limit, read_place
+from upstand_api.http.paging import (
+    LIMIT,
+    PLACE,
+    cut,
+    linked,
+    next_page,
+    read_limit,
+    read_place,
+    unknown_cursor,
+)
 from upstand_api.http.problems import problem
 from upstand_api.http.responses import reply_kept
-from upstand_api.openapi.document import EDITION, SINCE, Resource
+from upstand_api.openapi.document import EDITION, PAGE_PROBLEMS, SINCE, Resource
 from upstand_api.openapi.shapes_of_answers.editions import ChangesSchema
 from upstand_api.state import state
 
 resource = Resource("changes", "What changed between editions.")
 
 
-@resource.get("/v1/editions/<edition>/changes", ChangesSchema, EDITION, SINCE, LIMIT, PLACE)
+@resource.get(
+    "/v1/editions/<edition>/changes",
+    ChangesSchema,
+    EDITION,
+    SINCE,
+    LIMIT,
+    PLACE,
+    problems=PAGE_PROBLEMS,
+)
 def get_changes(edition: str) -> Response:
     """List what changed since another edition.
 
@@ -34,14 +51,20 @@ def get_changes(edition: str) -> Response:
         )
     old = state().editions.get(since, where=("/since", ""))
     start = given.get("cursor", 0)
+    page: str | None = None
 
     def listed() -> dict[str, Any]:
-        shown, more = cut(changes(old, new), start, given)
+        nonlocal page
+        found = changes(old, new)
+        if start and start >= len(found):
+            raise unknown_cursor()
+        shown, more = cut(found, start, given)
+        page = next_page(given, str(start + len(shown))) if more else None
         return {
             "edition": new.id,
             "since": old.id,
             "items": [{**change, "sentence": sentence(change)} for change in shown],
-            "next_page": next_page(given, str(start + len(shown))) if more else None,
+            "next_page": page,
         }
 
-    return reply_kept(listed, old, new)
+    return linked(reply_kept(listed, old, new), page)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from flask import Response, request
+from flask import Response
 
 from upstand.cutlist import cut_list
 from upstand.document.cutlist import write
@@ -14,23 +14,26 @@ from upstand.query.cutlist import read_cut_list
 from upstand.words.fill import Words
 from upstand_api.http.body import answered
 from upstand_api.http.headers import page_policy
+from upstand_api.http.negotiate import JSON, SVG, best_type, speak
 from upstand_api.http.responses import ANSWER, PRIVATE, reply
 from upstand_api.openapi import questions
-from upstand_api.openapi.document import SVG, Resource
+from upstand_api.openapi.document import Resource
 from upstand_api.openapi.examples import CUTLIST
 from upstand_api.openapi.shapes_of_answers.day import CutListAnswerSchema
 
 resource = Resource("cutlist", "Pieces to cut, on rolls.")
 
 
-@resource.post("/v1/cutlist", CutListAnswerSchema, asks=questions.CUTLIST, example=CUTLIST)
+@resource.post(
+    "/v1/cutlist", CutListAnswerSchema, asks=questions.CUTLIST, example=CUTLIST, also=(SVG,)
+)
 def post_cutlist() -> Response:
     """Nest pieces on rolls.
 
     Every cut goes from edge to edge. Where Accept prefers image/svg+xml, the plan comes drawn to
     scale instead.
     """
-    if request.accept_mimetypes.best_match(("application/json", SVG)) != SVG:
+    if best_type((JSON, SVG)) != SVG:
         document, edition = answered(
             lambda body, edition: write(cut_list(read_cut_list(body, edition), edition))
         )
@@ -39,7 +42,7 @@ def post_cutlist() -> Response:
     response = Response(svg, content_type=f"{SVG}; charset=utf-8")
     response.headers["Cache-Control"] = ANSWER if edition.overlay is None else PRIVATE
     response.headers["Content-Security-Policy"] = page_policy(STYLE)
-    return response
+    return speak(response)
 
 
 def _drawn(body: object, edition: Edition) -> str:

@@ -12,9 +12,10 @@ from upstand.query import Fault, QueryFaults
 from upstand.query.drawing import read_drawing
 from upstand_api.http.body import answered
 from upstand_api.http.headers import page_policy
+from upstand_api.http.negotiate import SVG, speak
 from upstand_api.http.responses import ANSWER, PRIVATE
 from upstand_api.openapi import questions
-from upstand_api.openapi.document import SVG, Resource
+from upstand_api.openapi.document import Resource
 from upstand_api.openapi.examples import DRAWING
 
 resource = Resource("drawing", "One detail, drawn to scale.")
@@ -34,7 +35,7 @@ def post_drawing() -> Response:
     response.headers["Content-Security-Policy"] = page_policy(STYLE)
     if edition.overlay is not None:
         response.vary.add("Authorization")
-    return response
+    return speak(response)
 
 
 def _drawn(body: object, edition: Edition) -> str:

@@ -9,7 +9,16 @@ from flask import Response
 from upstand_api.editions import DRAFT
 from upstand_api.http.body import parameters
 from upstand_api.http.links import href
-from upstand_api.http.paging import CURSOR, LIMIT, cut, next_page, read_cursor, read_limit
+from upstand_api.http.paging import (
+    CURSOR,
+    LIMIT,
+    cut,
+    linked,
+    next_page,
+    read_cursor,
+    read_limit,
+    start_behind,
+)
 from upstand_api.http.responses import reply
 from upstand_api.openapi.document import Resource
 from upstand_api.openapi.shapes_of_answers.editions import EditionsSchema
@@ -18,7 +27,7 @@ from upstand_api.state import state
 resource = Resource("editions", "The requirements as data.")
 
 
-@resource.get("/v1/editions", EditionsSchema, LIMIT, CURSOR, problems=(406, 422, 429))
+@resource.get("/v1/editions", EditionsSchema, LIMIT, CURSOR, problems=(400, 406, 422, 429))
 def get_editions() -> Response:
     """List the editions.
 
@@ -26,14 +35,9 @@ def get_editions() -> Response:
     """
     given = parameters(limit=read_limit, cursor=read_cursor)
     ids = state().editions.ids()
-    after = given.get("cursor")
-    shown, more = cut(ids, ids.index(after) + 1 if after in ids else 0, given)
-    return reply(
-        {
-            "items": [_entry(id) for id in shown],
-            "next_page": next_page(given, shown[-1]) if more else None,
-        }
-    )
+    shown, more = cut(ids, start_behind(ids, given), given)
+    page = next_page(given, shown[-1]) if more else None
+    return linked(reply({"items": [_entry(id) for id in shown], "next_page": page}), page)
 
 
 def _entry(id: str) -> dict[str, Any]:

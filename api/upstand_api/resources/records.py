@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from bisect import bisect_right
-
 from flask import Response
 
 from upstand_api.http.body import (
@@ -13,9 +11,18 @@ from upstand_api.http.body import (
     read_units,
     records_of,
 )
-from upstand_api.http.paging import CURSOR, LIMIT, cut, next_page, read_cursor, read_limit
+from upstand_api.http.paging import (
+    CURSOR,
+    LIMIT,
+    cut,
+    linked,
+    next_page,
+    read_cursor,
+    read_limit,
+    start_behind,
+)
 from upstand_api.http.responses import reply_kept
-from upstand_api.openapi.document import EDITION, KIND, OVERLAY, UNITS, Resource
+from upstand_api.openapi.document import EDITION, KIND, OVERLAY, PAGE_PROBLEMS, UNITS, Resource
 from upstand_api.openapi.shapes_of_answers.editions import KindSchema
 from upstand_api.resources.record_json import show_record
 
@@ -23,7 +30,15 @@ resource = Resource("records", "Records of an edition.")
 
 
 @resource.get(
-    "/v1/editions/<edition>/<kind>", KindSchema, EDITION, KIND, LIMIT, CURSOR, UNITS, OVERLAY
+    "/v1/editions/<edition>/<kind>",
+    KindSchema,
+    EDITION,
+    KIND,
+    LIMIT,
+    CURSOR,
+    UNITS,
+    OVERLAY,
+    problems=PAGE_PROBLEMS,
 )
 def get_records(edition: str, kind: str) -> Response:
     """List the records of one kind.
@@ -34,11 +49,13 @@ def get_records(edition: str, kind: str) -> Response:
     found = edition_of_parameters(edition, given)
     records = records_of(found, kind)
     ids = list(records)
-    shown, more = cut(ids, bisect_right(ids, given.get("cursor", "")), given)
-    return reply_kept(
+    shown, more = cut(ids, start_behind(ids, given), given)
+    page = next_page(given, shown[-1]) if more else None
+    kept = reply_kept(
         lambda: {
             "items": [show_record(records[id], found, given.get("units", "us")) for id in shown],
-            "next_page": next_page(given, shown[-1]) if more else None,
+            "next_page": page,
         },
         found,
     )
+    return linked(kept, page)
