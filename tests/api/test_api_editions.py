@@ -55,16 +55,19 @@ def test_one_edition_counts_its_kinds(client: FlaskClient, draft_root: Path, con
 
 def test_a_value_shows_quantity_grade_source_and_layer(client: FlaskClient) -> None:
     told = client.get("/v1/editions/next/limits/upright-height").get_json()
-    held = told["data"]["at_least"]
+    held, twin, other = told["data"]["at_least"]
     assert held["value"] == {"value": 8.0, "unit": "in", "text": "8\u00a0in", "written": "8 in"}
     assert held["basis"]["grade"] == "standard"
     assert held["basis"]["source"] == "sources/arca-epdm-manual"
     assert held["basis"]["locator"]
     assert held["layer"] == "edition"
+    assert held["also"]["written"] == "200 mm"
+    sources = [each["basis"]["source"] for each in (twin, other)]
+    assert sources == ["sources/arca-tp-manual", "sources/rcabc-manual"]
     si = client.get("/v1/editions/next/limits/upright-height?units=si").get_json()
     # 8 in × 25.4 mm/in
-    assert si["data"]["at_least"]["value"]["value"] == pytest.approx(203.2)
-    assert si["data"]["at_least"]["value"]["written"] == "8 in"
+    assert si["data"]["at_least"][0]["value"]["value"] == pytest.approx(203.2)
+    assert si["data"]["at_least"][0]["value"]["written"] == "8 in"
 
 
 def test_a_time_shows_its_temperature_and_how_it_goes_with_it(client: FlaskClient) -> None:

@@ -177,7 +177,16 @@ def test_the_surface_is_never_taken_from_the_air(ask: Ask) -> None:
 
 
 @pytest.mark.parametrize(
-    ("height", "state"), [("7.99 in", "ask"), ("4 in", "ask"), ("8 in", "go"), ("203.2 mm", "go")]
+    ("height", "state"),
+    [
+        ("7.99 in", "ask"),
+        ("4 in", "ask"),
+        ("8 in", "go"),
+        ("203.2 mm", "go"),
+        ("200 mm", "go"),
+        ("20 cm", "go"),
+        ("199 mm", "ask"),
+    ],
 )
 def test_height_under_the_minimum(ask: Ask, height: str, state: str) -> None:
     assert ask(height=height).verdict.state == state

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from upstand.edition import Edition, Record, Value
-from upstand.quantity.units import quantity
+from upstand.quantity.units import quantity, system_unit
 
 __all__ = ["show_record"]
 
@@ -46,6 +46,10 @@ def _value(value: Value, raw: Mapping[str, Any], system: str) -> dict[str, Any]:
             shown[name] = _quantity(number, unit, system, raw.get(name))
     if value.flag is not None:
         shown["value"] = value.flag
+    if value.also is not None:
+        number, unit = value.also
+        own = "us" if system_unit(unit, "us") == unit else "si"
+        shown["also"] = _quantity(number, unit, own, raw.get("also"))
     if value.points:
         rows = zip(value.points, raw["points"], strict=True)
         shown["points"] = [_point(value, point, row, system) for point, row in rows]

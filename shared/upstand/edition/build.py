@@ -149,6 +149,7 @@ def _value(node: dict[str, Any], where: str) -> Value:
         keep=node.get("keep"),
         why_none=_prose(node.get("why_none")),
         sign=_prose(node.get("sign")),
+        also=None if node.get("also") is None else amount(node["also"]),
         source=basis.get("source"),
         locator=basis.get("locator"),
         checked_on=node.get("checked_on"),

@@ -35,7 +35,8 @@ class Value:
 
     ``value``, ``low`` and ``high`` are numbers of ``unit``, ``at`` and the first of each point
     of ``at_unit``. ``flag`` holds true or false, ``window`` a time given in words only, ``sign``
-    what shows that a time is over where it has no number.
+    what shows that a time is over where it has no number, ``also`` the same number as its source
+    says it in the other system of units.
     """
 
     where: str
@@ -54,6 +55,7 @@ class Value:
     keep: str | None = None
     why_none: Mapping[str, str] | None = None
     sign: Mapping[str, str] | None = None
+    also: tuple[float, str] | None = None
     source: str | None = None
     locator: str | None = None
     checked_on: str | None = None
@@ -122,7 +124,8 @@ class Value:
 
         end = self.end(name)
         kind: Literal["edition", "overlay"] = "edition" if end.layer == "edition" else "overlay"
-        return Traced(number, unit, Origin(kind, self.where, end.grade, end.source))
+        origin = Origin(kind, self.where, end.grade, end.source)
+        return Traced(number, unit, origin, also=self.also if name == "value" else None)
 
 
 class Record:

@@ -11,7 +11,7 @@ from shapely import affinity
 from shapely.geometry.base import BaseGeometry
 from shapely.ops import unary_union
 
-from upstand.edition import Edition
+from upstand.edition import Edition, Value
 from upstand.formulas import areas, runs, supply
 from upstand.formulas import pieces as piece_formulas
 from upstand.layout.model import (
@@ -106,6 +106,12 @@ class Builder:
     def size(self, name: str) -> Traced:
         """Return a size of the question."""
         return self.sizes[name]
+
+    def least_height(self) -> Traced:
+        """Read the least height that fleece reaches up; of several sources the first."""
+        least = self.edition.record("limits/upright-height").get("at_least")
+        value: Value = least[0] if isinstance(least, tuple) else least
+        return value.traced("in")
 
     def parameter(self, name: str, unit: str = "in") -> Traced:
         """Read one more parameter."""

@@ -7,7 +7,7 @@ from functools import lru_cache
 from typing import Any
 
 from upstand.quantity.traced import Traced
-from upstand.quantity.units import Quantity, System, quantity
+from upstand.quantity.units import Quantity, System, quantity, system_unit
 
 NO_BREAK = "\u00a0"
 
@@ -27,12 +27,17 @@ class Speech:
         """Return `{"value", "unit", "text"}`, or None for None."""
         if traced is None:
             return None
-        return {**_written(traced.value + 0.0, traced.unit, self.system, style, self.no_break)}
+        return {**self._shown(traced, style)}
 
     def text(self, traced: Traced, style: str | None = None) -> str:
         """Return the text of a quantity; `style` "up" or "down" rounds to the safe side."""
-        shown = _written(traced.value + 0.0, traced.unit, self.system, style, self.no_break)
-        return shown["text"]
+        return self._shown(traced, style)["text"]
+
+    def _shown(self, traced: Traced, style: str | None) -> Quantity:
+        value, unit = traced.value, traced.unit
+        if traced.also is not None and system_unit(unit, self.system) == traced.also[1]:
+            value, unit = traced.also  # as its source says it, not converted
+        return _written(value + 0.0, unit, self.system, style, self.no_break)
 
     def span(
         self,

@@ -21,6 +21,9 @@ from upstand.quantity.units import UnitFault
 
 Kind = Literal["asked", "assumed", "edition", "overlay", "computed", "constant"]
 
+NOISE: Final = 1e-9
+"""Two readings that differ by less than this are the same reading."""
+
 TOTAL: Final = "total"
 """What `Working.formula` says for a sum of parts; no formula has this name."""
 
@@ -50,12 +53,16 @@ class Working:
 
 @dataclass(frozen=True, slots=True)
 class Traced:
-    """A plain float with its unit, its origin and, where it was computed, its working."""
+    """A plain float with its unit, its origin and, where it was computed, its working.
+
+    `also` is how its source, or whoever asked, says it in the other system: (number, unit).
+    """
 
     value: float
     unit: str
     origin: Origin
     working: Working | None = None
+    also: tuple[float, str] | None = None
 
 
 _COMPUTED: Final[dict[str, Origin]] = {name: Origin("computed", name) for name in REGISTER}
@@ -69,6 +76,19 @@ def asked(value: float, unit: str, pointer: str) -> Traced:
 def assumed(value: float, unit: str, pointer: str, grade: str = "", source: str = "") -> Traced:
     """Trace a number the question left out; `pointer` is where it would have stood."""
     return Traced(value, unit, Origin("assumed", pointer, grade, source))
+
+
+def reaches(found: Traced, least: Traced) -> bool:
+    """Whether a number is at least another: as both were said in the same system of units.
+
+    >>> least = Traced(8.0, "in", Origin("edition", "limits/upright-height"), also=(200.0, "mm"))
+    >>> found = Traced(7.874, "in", Origin("asked", "/height"), also=(200.0, "mm"))
+    >>> reaches(found, least), reaches(asked(7.99, "in", "/height"), least)
+    (True, False)
+    """
+    if found.also is not None and least.also is not None and found.also[1] == least.also[1]:
+        return found.also[0] >= least.also[0] - NOISE
+    return found.value >= least.value - NOISE
 
 
 def constant(value: float, unit: str, where: str) -> Traced:

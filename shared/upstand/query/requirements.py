@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 from functools import lru_cache
 from typing import Any
 
@@ -10,6 +11,8 @@ from marshmallow import Schema, ValidationError, fields
 
 from upstand.edition import Edition
 from upstand.quantity.traced import asked
+from upstand.quantity.typed import read
+from upstand.quantity.units import convert
 from upstand.query import relations
 from upstand.query.faults import Fault, QueryFaults, flatten, pointer
 from upstand.query.fields import NULL, Choice, KnownId, Moment
@@ -172,7 +175,7 @@ def read_requirements(body: object, edition: Edition) -> Query:
             for s in loaded.get("surfaces", ())
         ),
         sizes={
-            name: asked(value, "in", item.pointer)
+            name: replace(asked(value, "in", item.pointer), also=_metric(item.given(kept)))
             for name, (item, value) in held.items()
             if item.reads in SIZES
         },
@@ -193,6 +196,14 @@ def read_requirements(body: object, edition: Edition) -> Query:
         units=loaded.get("units"),
         lang=loaded.get("lang"),
     )
+
+
+def _metric(text: object) -> tuple[float, str] | None:
+    """Return a size as it was asked in millimeters, so that 200 mm is not held to be 7.87 in."""
+    if not isinstance(text, str) or not text.rstrip().endswith("m"):
+        return None
+    said = read(text, "length")
+    return convert(said.value, said.unit, "mm"), "mm"
 
 
 def _plates(loaded: list[Mapping[str, Any]]) -> tuple[Plate, ...]:

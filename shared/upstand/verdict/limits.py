@@ -13,11 +13,9 @@ from typing import Any, Literal
 
 from upstand.edition import Record, Value
 from upstand.edition.schema.kinds.vocabulary import FACT_UNITS, FACTS
-from upstand.quantity.traced import Traced
+from upstand.quantity.traced import NOISE, Traced, reaches
 
 State = Literal["hold", "ask", "confirm", "refuse"]
-#: Two readings that differ by less than this are the same reading.
-NOISE = 1e-9
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,18 +34,19 @@ class Bound:
     sort: Literal["at_least", "at_most", "under"]
     value: Traced
 
-    def holds(self, found: float) -> bool:
+    def holds(self, found: Traced) -> bool:
         """Whether a reading keeps within the bound.
 
         >>> from upstand.quantity.traced import asked
-        >>> Bound("at_least", asked(5.4, "delta_degF", "/x")).holds(5.2)
+        >>> found = asked(5.2, "delta_degF", "/y")
+        >>> Bound("at_least", asked(5.4, "delta_degF", "/x")).holds(found)
         False
         """
         if self.sort == "at_least":
-            return found >= self.value.value - NOISE
+            return reaches(found, self.value)
         if self.sort == "at_most":
-            return found <= self.value.value + NOISE
-        return found < self.value.value - NOISE
+            return found.value <= self.value.value + NOISE
+        return found.value < self.value.value - NOISE
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,7 +103,7 @@ def compare(limit: Record, facts: Facts) -> Finding | None:
     if found is None:
         return _missing(limit, bounds)
     for bound in bounds:
-        if not bound.holds(found.value):
+        if not bound.holds(found):
             return Finding(limit, limit.get("else"), False, found, bound, bounds)
     return None
 

@@ -19,6 +19,10 @@ EXPECTED = [
     "thou) [units] -> write it in mil or um",
     "packs/resin-1-gal.yaml: size.value: is below zero (found -1 gal) [units] -> write "
     "zero or more",
+    "parameters/corner-arm.yaml: value.also: is of the same system of units (found 8.01 in) "
+    "[units] -> write it as its source does in the other system, or leave it out",
+    "parameters/least-reach.yaml: value.also: is not 8 in, not even rounded (found 150 mm) "
+    "[units] -> write both as the source does",
 ]
 
 

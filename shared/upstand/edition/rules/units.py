@@ -1,18 +1,23 @@
-"""Every amount is written in a unit of the closed list, and measures what its field is for."""
+"""Every amount is written in a unit of the closed list, and measures what its field is for.
+
+What a source says in both systems of units is the same in both, but for the rounding.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 from typing import Any
 
-from upstand.edition.amounts import AmountFault, amount
+from upstand.edition.amounts import AmountFault, amount, amount_in
 from upstand.edition.faults import Fault
 from upstand.edition.schema.shapes import step
 from upstand.edition.schema.values import DoseOf, RangeOf, TimeOf, ValueOf
 from upstand.edition.source import Source, Thing
-from upstand.quantity.units import UNITS
+from upstand.quantity.units import UNITS, system_unit
 
 SIGNED = ("temperature", "temperature_difference")
+#: By how much the two may differ: 8 in is 1.6 % more than 200 mm.
+ROUNDED = 0.03
 
 
 def check(source: Source) -> Iterator[Fault]:
@@ -24,10 +29,12 @@ def check(source: Source) -> Iterator[Fault]:
             wanted: str = shape.dimension  # type: ignore[attr-defined]
             for place, written, dimension in _amounts(path, node, wanted):
                 yield from _amount(thing, place, written, dimension)
+            if "also" in node:
+                yield from _also(thing, path, node)
 
 
 def _amounts(path: str, node: dict[str, Any], wanted: str) -> Iterator[tuple[str, Any, str]]:
-    for name in ("value", "low", "high"):
+    for name in ("value", "also", "low", "high"):
         if name in node:
             yield step(path, name), node[name], wanted
     if "at" in node:
@@ -57,6 +64,22 @@ def _amount(thing: Thing, path: str, written: Any, wanted: str) -> Iterator[Faul
         yield thing.fault(path, written, "units", why, cure)
     elif number < 0 and dimension not in SIGNED:
         yield thing.fault(path, written, "units", "is below zero", "write zero or more")
+
+
+def _also(thing: Thing, path: str, node: dict[str, Any]) -> Iterator[Fault]:
+    written, place = node["also"], step(path, "also")
+    try:
+        number, unit = amount(node.get("value"))
+        _, other = amount(written)
+        said = amount_in(written, unit)
+    except ValueError:
+        return  # said above
+    if (unit == system_unit(unit, "us")) == (other == system_unit(other, "us")):
+        cure = "write it as its source does in the other system, or leave it out"
+        yield thing.fault(place, written, "units", "is of the same system of units", cure)
+    elif abs(said - number) > ROUNDED * abs(number):
+        why = f"is not {node['value']}, not even rounded"
+        yield thing.fault(place, written, "units", why, "write both as the source does")
 
 
 def _spoken(dimension: str) -> str:

@@ -105,11 +105,13 @@ def _basis_faults(basis: Any, path: str) -> Iterator[Wrong]:
 class ValueOf(Sourced):
     """One number of a dimension, or true or false where the dimension is ``flag``.
 
-    ``any``: any dimension, or a flag (the fact says which).
+    ``any``: any dimension, or a flag (the fact says which). `also` is the same as its source says
+    it in the other system of units: shown, and held to, as it stands there.
     """
 
     dimension: str
     measures: ClassVar[tuple[str, ...]] = ("value",)
+    extras: ClassVar[tuple[str, ...]] = ("also",)
 
     @property
     def means(self) -> str:

@@ -198,7 +198,7 @@ def _scupper_height(b: Builder, high: Traced, lip: Traced) -> Traced:
     over = b.given["face-over-head"]
     head = b.plus(lip, high)
     if "height" not in b.sizes:
-        limit = b.edition.record("limits/upright-height").value("at_least").traced("in")
+        limit = b.least_height()
         b.sizes["height"] = reckon(runs.default_line, least=limit, edge=head, margin=over)
     height = b.size("height")
     least = head.value + over.value

@@ -10,7 +10,7 @@ from upstand.formulas import areas, runs
 from upstand.formulas import pieces as piece_formulas
 from upstand.layout.model import Ask, Frame, Layout, LayoutRefusal, Line, Lying, Unanswerable
 from upstand.layout.runs import GROUND, Builder, Lay, Spread, seam
-from upstand.quantity.traced import Traced, constant, reckon
+from upstand.quantity.traced import Traced, constant, reaches, reckon
 from upstand.query.defaults import Settled
 
 
@@ -362,9 +362,9 @@ def lay_out_threshold(settled: Settled, edition: Edition) -> Layout:
 
 def _threshold_height(b: Builder, riser: Traced) -> Traced:
     """Height of the one level line: as asked, else the least or a little over the sill."""
-    limit = b.edition.record("limits/upright-height").value("at_least").traced("in")
+    limit = b.least_height()
     accepted = bool(b.settled.choices.get("accepted"))
-    if riser.value < limit.value - 1e-9:
+    if not reaches(riser, limit):
         b.asks.append(
             Ask(
                 "sill-low",

@@ -54,6 +54,7 @@ HAZARDS = (
     "arsenic",
     "asbestos",
     "biological",
+    "creosote",
     "drain-plug",
     "dust",
     "falls",
