@@ -14,7 +14,10 @@ def main() -> None:
     parser.add_argument("--specdata", help="the folder of spec data")
     parser.add_argument("--edition", help="an edition's id; the default one where not given")
     given = parser.parse_args()
-    build(given.folder, given.specdata, edition=given.edition)
+    try:
+        build(given.folder, given.specdata, edition=given.edition)
+    except OSError as error:
+        raise SystemExit(f"the handbook can't be written: {error.strerror}") from None
 
 
 if __name__ == "__main__":

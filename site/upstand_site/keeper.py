@@ -8,6 +8,7 @@ from __future__ import annotations
 import logging
 import subprocess
 import sys
+import tempfile
 import threading
 from collections.abc import Callable, Sequence
 from pathlib import Path
@@ -27,6 +28,21 @@ def start_child(command: Sequence[str]) -> subprocess.Popen[bytes]:
     return subprocess.Popen(command, stdin=subprocess.DEVNULL, stdout=subprocess.DEVNULL)
 
 
+def unwritable(folder: Path) -> str | None:
+    """Return why nothing can be kept in a folder, in words; None where something can."""
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+        with tempfile.TemporaryFile(dir=folder) as tried:
+            tried.write(b"tried")
+            tried.flush()
+    except OSError as error:
+        return (
+            f"the cache {folder} can't be written ({error.strerror}): set UPSTAND_CACHE to a "
+            "folder that can"
+        )
+    return None
+
+
 class Keeper:
     """Knows the built handbook of one edition, and has it built where there is none."""
 
@@ -38,11 +54,21 @@ class Keeper:
         self._lock = threading.Lock()
         self._found: Path | None = None
         self._child: Any = None
+        self._fault: str | None = None
+
+    @property
+    def fault(self) -> str | None:
+        """Why there is no handbook and none is being built; None where that is not so."""
+        return None if self.folder() is not None else self._fault
 
     def begin(self) -> None:
         """Start a build where no handbook fits and none is being built."""
         with self._lock:
             if self._child is not None or self._look() is not None:
+                return
+            self._fault = unwritable(self._cache)
+            if self._fault is not None:
+                LOG.warning("the handbook can't be built: %s", self._fault)
                 return
             target = place_in(self._cache, stamp_of(self._edition, LANGUAGES))
             command = [sys.executable, "-m", "upstand_site", str(target)]
@@ -50,6 +76,7 @@ class Keeper:
             try:
                 self._child = self._start(command)
             except OSError as error:
+                self._fault = f"it can't be built: {error.strerror}"
                 LOG.warning("the handbook can't be built: %s", error)
 
     def folder(self) -> Path | None:
@@ -65,6 +92,7 @@ class Keeper:
                 )
             ):
                 LOG.warning("building the handbook failed; `upstand handbook` says why")
+                self._fault = "building it failed; `upstand handbook` says why"
                 self._child = None
             return self._look()
 

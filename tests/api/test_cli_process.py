@@ -135,3 +135,38 @@ def test_a_full_disk_is_told_as_what_it_is() -> None:
         )
     assert done.returncode == 1
     assert done.stderr == b"upstand: the disk is full: what was written is not whole\n"
+
+
+@pytest.mark.skipif(not os.path.exists("/dev/full"), reason="a disk that is always full")
+def test_help_on_a_full_disk_is_told_as_what_it_is() -> None:
+    with open("/dev/full", "wb") as full:
+        done = subprocess.run(
+            [sys.executable, "-m", "upstand_api.cli", "--help"],
+            stdout=full,
+            stderr=subprocess.PIPE,
+            timeout=60,
+        )
+    assert done.returncode == 1
+    assert done.stderr == b"upstand: the disk is full: what was written is not whole\n"
+
+
+@pytest.mark.skipif(os.name != "posix", reason="closes the output as POSIX shells do")
+@pytest.mark.parametrize("words", ["need --example", "show next terms/wrap", "--help"])
+def test_a_closed_output_is_told_as_what_it_is(words: str) -> None:
+    line = f"exec {sys.executable} -m upstand_api.cli {words} >&-"
+    done = subprocess.run(["sh", "-c", line], stderr=subprocess.PIPE, timeout=60)
+    assert done.returncode == 1
+    assert done.stderr == b"upstand: the output is closed\n"
+
+
+@pytest.mark.parametrize("words", [["show", "next", "terms/fleece"], ["need", "vell\u00f3n"]])
+def test_a_terminal_of_few_signs_gets_letters_without_their_accents(words: list[str]) -> None:
+    done = subprocess.run(
+        [sys.executable, "-m", "upstand_api.cli", *words],
+        stdout=subprocess.PIPE,
+        stderr=subprocess.STDOUT,
+        env={**os.environ, "PYTHONIOENCODING": "ascii"},
+        timeout=60,
+    )
+    assert b"vellon" in done.stdout
+    assert done.stdout.isascii()

@@ -15,13 +15,16 @@ import time
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
+from urllib.error import HTTPError
 from urllib.request import urlopen
 
 import pytest
 from click.testing import CliRunner, Result
 
+from upstand_api.app import create_app
 from upstand_api.cli import serve
 from upstand_api.cli.group import root
+from upstand_api.settings import Settings
 
 START_S = 20.0
 RUN = "import sys; from upstand_api.cli import main; sys.argv[0] = 'upstand'; main()"
@@ -103,13 +106,36 @@ def test_a_host_of_another_machine_is_one_line_and_2(tmp_path: Path) -> None:
     assert "not an address of this machine" in ended.stderr
 
 
-def test_a_cache_that_cannot_be_written_is_one_line_and_1(tmp_path: Path) -> None:
+def test_without_a_cache_it_answers_and_the_handbook_says_why_not(tmp_path: Path) -> None:
+    from upstand_site.places import HERE
+
+    if (HERE / "_built").is_dir():
+        pytest.skip("a handbook came with the release: none is built")
     blocked = tmp_path / "file"
     blocked.write_text("not a folder", "utf-8")
-    ended = run(UPSTAND_CACHE=str(blocked / "cache"))
-    assert ended.exit_code == 1
-    assert len(ended.stderr.splitlines()) == 1
-    assert "UPSTAND_CACHE" in ended.stderr
+    with serving(blocked / "cache") as (_, printed):
+        assert f"No handbook: the cache {blocked / 'cache'} can't be written" in printed
+        assert "UPSTAND_CACHE" in printed
+        found = re.search(r"http://127\.0\.0\.1:\d+", printed)
+        assert found
+        with urlopen(found[0] + "/readyz", timeout=5) as told:
+            assert told.status == 200
+        with pytest.raises(HTTPError) as refused:
+            urlopen(found[0] + "/handbook/", timeout=5)
+        assert refused.value.code == 404
+        assert "can&#39;t be written" in refused.value.read().decode()
+
+
+@pytest.mark.parametrize(
+    ("host", "said"),
+    [("127.0.0.1", "only over https"), ("0.0.0.0", "begins with https"), ("::", "with https")],
+)
+def test_where_a_phone_keeps_the_handbook_is_said(host: str, said: str, tmp_path: Path) -> None:
+    class Server:
+        effective_port = 8000
+
+    app = create_app(Settings(cache=tmp_path))
+    assert said in serve._greeting(app, host, Server())
 
 
 def test_a_wrong_setting_is_one_line_and_2(tmp_path: Path) -> None:

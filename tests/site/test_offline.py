@@ -120,3 +120,20 @@ def test_two_editions_never_mix(
     page.goto(server.url + "limits.html")
     assert "New: " in page.content()
     context.close()
+
+
+@pytest.mark.browser
+def test_without_https_the_badge_says_what_is_missing(browser: Any, folder: Path) -> None:
+    """From another machine over plain http nothing is kept: the badge says why."""
+    page = browser.new_page(viewport={"width": 390, "height": 844})
+
+    def from_folder(route: Any) -> None:
+        route.fulfill(path=folder / route.request.url.partition("/handbook/")[2])
+
+    page.route("http://roofs.example/**", from_folder)
+    for place in ("index.html", "es/index.html"):
+        page.goto(f"http://roofs.example/handbook/{place}")
+        page.wait_for_function("document.getElementById('offline').textContent !== ''")
+        assert "https" in page.inner_text("#offline")
+        assert page.get_attribute("#offline", "class") == "offline"
+    page.close()

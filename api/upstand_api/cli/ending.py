@@ -12,7 +12,7 @@ from typing import IO, Any
 
 import click
 
-from upstand_api.cli.paper import Screen
+from upstand_api.cli.paper import Screen, spelled
 
 BAD_INPUT = 2
 OWN_FAULT = 1
@@ -44,6 +44,11 @@ def printable(text: str) -> str:
     return "".join(c if c.isprintable() or c == "\u00a0" else "?" for c in text)
 
 
+def tell(text: str) -> None:
+    """Write a line to stderr, in the signs that it has."""
+    click.echo(spelled(text, getattr(sys.stderr, "encoding", None) or "utf-8"), err=True)
+
+
 class Refused(click.ClickException):
     """What was typed can't be used: every fault at once, exit status 2."""
 
@@ -59,10 +64,10 @@ class Refused(click.ClickException):
         """Write the faults to stderr, one paragraph each."""
         count = len(self.faults)
         things = "one thing" if count == 1 else f"{count} things"
-        click.echo(f"upstand {self.command}: {things} to put right", err=True)
+        tell(f"upstand {self.command}: {things} to put right")
         for place, what in self.faults:
             text = printable(f"{place}: {what}" if place else what)
-            click.echo(
+            tell(
                 textwrap.fill(
                     text,
                     width=Screen.here(sys.stderr).width,
@@ -70,10 +75,9 @@ class Refused(click.ClickException):
                     subsequent_indent="      ",
                     break_long_words=False,
                     break_on_hyphens=False,
-                ),
-                err=True,
+                )
             )
-        click.echo(f"`upstand {self.command} --help` lists every option.", err=True)
+        tell(f"`upstand {self.command} --help` lists every option.")
 
 
 class DataFault(click.ClickException):
@@ -88,12 +92,12 @@ class DataFault(click.ClickException):
 
     def show(self, file: IO[Any] | None = None) -> None:
         """Write the faults to stderr, one a line."""
-        click.echo("upstand: the requirements data can't be used", err=True)
+        tell("upstand: the requirements data can't be used")
         for fault in self.faults[:MOST_SHOWN]:
-            click.echo(f"  {printable(str(fault))}", err=True)
+            tell(f"  {printable(str(fault))}")
         if len(self.faults) > MOST_SHOWN:
-            click.echo(f"  and {len(self.faults) - MOST_SHOWN} more", err=True)
-        click.echo("`upstand check` lists every fault; with --overlay FILE an overlay's.", err=True)
+            tell(f"  and {len(self.faults) - MOST_SHOWN} more")
+        tell("`upstand check` lists every fault; with --overlay FILE an overlay's.")
 
 
 class InternalFault(click.ClickException):
@@ -107,16 +111,19 @@ class InternalFault(click.ClickException):
 
     def show(self, file: IO[Any] | None = None) -> None:
         """Write to stderr that the fault is the software's own."""
-        click.echo(
-            f"upstand: a fault of this software, not of what you typed ({printable(self.message)})",
-            err=True,
+        tell(
+            f"upstand: a fault of this software, not of what you typed ({printable(self.message)})"
         )
-        click.echo(f"Run it again with {TRACEBACK}=1 to see where, and report it.", err=True)
+        tell(f"Run it again with {TRACEBACK}=1 to see where, and report it.")
 
 
 @contextlib.contextmanager
 def ended_well(ctx: click.Context) -> Iterator[None]:
     """Turn whatever a command raises into an ending: a message, an exit status, no traceback."""
+    if sys.stdout is None:  # started with its output closed
+        with contextlib.suppress(OSError, ValueError):
+            tell(f"upstand: {OF_THE_MACHINE[errno.EBADF]}")
+        ctx.exit(OWN_FAULT)
     try:
         yield
         sys.stdout.flush()
@@ -124,7 +131,7 @@ def ended_well(ctx: click.Context) -> Iterator[None]:
         _close_quietly()
         ctx.exit(READER_GONE)
     except KeyboardInterrupt:
-        click.echo("\nupstand: stopped", err=True)
+        tell("\nupstand: stopped")
         ctx.exit(INTERRUPTED)
     except (click.ClickException, click.exceptions.Exit, click.Abort):
         raise
@@ -135,7 +142,7 @@ def ended_well(ctx: click.Context) -> Iterator[None]:
             raise InternalFault(error) from error
         with contextlib.suppress(OSError, ValueError):
             where = f" ({printable(str(error.filename))})" if error.filename else ""
-            click.echo(f"upstand: {OF_THE_MACHINE[error.errno]}{where}", err=True)
+            tell(f"upstand: {OF_THE_MACHINE[error.errno]}{where}")
         _close_quietly()
         ctx.exit(OWN_FAULT)
     except Exception as error:

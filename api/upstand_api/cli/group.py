@@ -80,6 +80,11 @@ class LazyGroup(click.Group):
             ctx.fail(f"There is no command “{shown}”.{hint} Known: {', '.join(known)}")
         return super().resolve_command(ctx, args)
 
+    def parse_args(self, ctx: click.Context, args: list[str]) -> list[str]:
+        """Read what was typed; help that can't be written ends well too."""
+        with ended_well(ctx):
+            return super().parse_args(ctx, args)
+
     def invoke(self, ctx: click.Context) -> Any:
         """Run, and end well whatever happens."""
         with ended_well(ctx):

@@ -26,6 +26,23 @@ _PLAIN_SIGNS = {
 """What stands for a sign that the terminal's encoding does not have."""
 
 
+def spelled(text: str, encoding: str) -> str:
+    """Return a text in the signs that an encoding has: letters lose their accents before a `?`.
+
+    >>> spelled("vellón 3 °C", "ascii")
+    'vellon 3 deg C'
+    """
+    try:
+        text.encode(encoding)
+    except (UnicodeEncodeError, LookupError):
+        for sign, plain in _PLAIN_SIGNS.items():
+            text = text.replace(sign, plain)
+        text = unicodedata.normalize("NFKD", text)
+        text = "".join(c for c in text if not unicodedata.combining(c))
+        text = text.encode("ascii", "replace").decode("ascii")
+    return text
+
+
 @dataclass(frozen=True)
 class Screen:
     """What is written to: width in characters, whether colour is wanted, its encoding."""
@@ -111,16 +128,7 @@ class Paper:
     def text(self) -> str:
         """Return the page, ending in a line's end."""
         page = "\n".join(self.lines).replace(NO_BREAK, " ").strip("\n") + "\n"
-        try:
-            page.encode(self.screen.encoding)
-        except (UnicodeEncodeError, LookupError):
-            for sign, plain in _PLAIN_SIGNS.items():
-                page = page.replace(sign, plain)
-            # letters lose their accents before a sign is given up
-            page = unicodedata.normalize("NFKD", page)
-            page = "".join(c for c in page if not unicodedata.combining(c))
-            page = page.encode("ascii", "replace").decode("ascii")
-        return page
+        return spelled(page, self.screen.encoding)
 
     def _wrap(self, text: str, indent: int, lead: str) -> list[str]:
         margin = " " * indent

@@ -7,10 +7,8 @@ import logging
 import os
 import signal
 import socket
-import tempfile
 from collections.abc import Iterator
 from contextlib import closing, contextmanager
-from pathlib import Path
 from typing import IO, TYPE_CHECKING, Any
 
 import click
@@ -82,7 +80,6 @@ def command(host: str, port: int, log: bool) -> None:
     from upstand_api.pages import handbook
 
     settings = _settings()
-    _writable(settings.cache_folder())
     logging.basicConfig(
         level=logging.INFO if log else logging.WARNING, format="%(asctime)s %(message)s"
     )
@@ -105,18 +102,6 @@ def _settings() -> Settings:
         return Settings.from_environment()
     except SettingsFault as fault:
         raise CantUse(str(fault)) from None
-
-
-def _writable(folder: Path) -> None:
-    try:
-        folder.mkdir(parents=True, exist_ok=True)
-        with tempfile.TemporaryFile(dir=folder):
-            pass
-    except OSError as error:
-        raise CantServe(
-            f"can't write to the cache {folder} ({error.strerror}): set UPSTAND_CACHE to a folder "
-            "that can be written"
-        ) from None
 
 
 def _app(settings: Settings) -> Flask:
@@ -182,6 +167,7 @@ def _address(host: str, server: Any) -> str:
 
 def _greeting(app: Flask, host: str, server: Any) -> str:
     from upstand_api.openapi.examples import REQUIREMENTS, curl
+    from upstand_api.pages import handbook
     from upstand_api.state import NAME
 
     address = _address(host, server)
@@ -193,13 +179,28 @@ def _greeting(app: Flask, host: str, server: Any) -> str:
         ("/docs", "how to ask, for your own software", "/docs"),
         ("/v1/…", "the API", "/v1/requirements"),
         ("/desk", "phone desk", "/desk"),
-        ("/handbook/", "handbook, works with no signal once opened", "/handbook/"),
+        ("/handbook/", "handbook", "/handbook/"),
     ]
     lines = [f"Upstand answers at {address} from edition {edition.id}{draft}", ""]
     lines += [f"  {shown:<{WIDTH}} {what}" for shown, what, rule in places if rule in known]
     lines += ["", "Try it, in another terminal:", ""]
     lines += [f"  {curl(f'{address}/v1/requirements', REQUIREMENTS)}", ""]
+    missing = handbook.why_not(app)
+    if missing is not None:
+        lines += [f"No handbook: {printable(missing)}.", ""]
     if host in ("0.0.0.0", "::", ""):
         lines += ["Other machines on this network reach it too.", ""]
+    if host not in ("127.0.0.1", "::1", "localhost"):
+        lines += [
+            "A phone keeps the handbook for where there is no signal only from an address that",
+            'begins with https: README.md, "Keep it on a phone", says how. From this one it reads',
+            "with a signal.",
+            "",
+        ]
+    elif missing is None:
+        lines += [
+            "On this machine the browser keeps the handbook; a phone does so only over https.",
+            "",
+        ]
     lines.append(f"Stop it with ctrl-C{'' if os.name == 'posix' else ' or ctrl-Break'}.")
     return "\n".join(lines)

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import sys
+
 import click
 
 from upstand_api.cli.ending import DataFault, Refused
+from upstand_api.cli.paper import spelled
 from upstand_api.cli.spec_folder import find_folder, find_overlay, spec_option
 
 NAME = "show"
@@ -52,6 +55,8 @@ def command(words: tuple[str, ...], overlay: str | None, spec: str | None) -> No
     except SpecFault as fault:
         raise DataFault(fault.faults) from None
     laid = f", overlay {edition.overlay}" if edition.overlay else ""
+    encoding = getattr(sys.stdout, "encoding", None) or "utf-8"
     click.echo(f"# {record.path}, edition {edition.id} ({edition.status}){laid}")
     node = edition.raw[record.kind][record.id]
-    click.echo(yaml.safe_dump(node, allow_unicode=True, sort_keys=False, width=88), nl=False)
+    text = yaml.safe_dump(node, allow_unicode=True, sort_keys=False, width=88)
+    click.echo(spelled(text, encoding), nl=False)

@@ -17,7 +17,7 @@ from upstand_api.state import NAME, State, state
 if TYPE_CHECKING:
     from upstand_site.keeper import Keeper
 
-__all__ = ["begin", "find_folder", "register"]
+__all__ = ["begin", "find_folder", "register", "why_not"]
 
 Finder = Callable[[], "Path | None"]
 
@@ -45,6 +45,15 @@ def begin(app: Flask) -> None:
     """
     if app.extensions[NAME].settings.handbook is None:
         _keeper(app).begin()
+
+
+def why_not(app: Flask) -> str | None:
+    """Return why there is no handbook and none is being built; None where there is, or will be."""
+    folder = app.extensions[NAME].settings.handbook
+    if folder is not None:
+        there = (folder / "index.html").is_file()
+        return None if there else f"{folder}, which UPSTAND_HANDBOOK names, holds none"
+    return _keeper(app).fault
 
 
 def _keeper(app: Flask) -> Keeper:
@@ -77,7 +86,8 @@ def register(app: Flask, find: Finder = find_folder) -> None:
     def page(name: str) -> Response:
         folder = find()
         if folder is None:
-            return html(render_template("handbook.html"), 202)
+            why = why_not(current_app)
+            return html(render_template("handbook.html", why=why), 404 if why else 202)
         wanted = folder / name
         file = f"{name.rstrip('/')}/index.html".lstrip("/") if wanted.is_dir() else name
         kind = TYPES.get(Path(file).suffix) or mimetypes.guess_type(file)[0]

@@ -99,6 +99,7 @@
   const badge = byId("offline");
   const say = (state) => { badge.textContent = badge.dataset[state]; badge.classList.toggle("ready", state === "ready" || state === "file"); };
   if (location.protocol === "file:") { say("file"); return; }
+  if (!isSecureContext) { say("https"); return; }
   if (!("serviceWorker" in navigator)) { say("no"); return; }
   const update = byId("notice-update");
   let reloading = false;
