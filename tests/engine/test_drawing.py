@@ -278,11 +278,27 @@ def rebuild(words: str) -> BaseGeometry | None:
         radius = inches(rounded[1])
         core = box(radius, radius, max(wide - radius, radius), max(tall - radius, radius))
         shape = core.buffer(radius, quad_segs=32).intersection(shape)
+    for round_it in re.finditer(rf"Cut to a circle, radius {LENGTH}", words):
+        radius = inches(round_it[1])
+        shape = Point(wide / 2, tall / 2).buffer(radius, quad_segs=32)
     for out in re.finditer(
-        rf"Cut out {LENGTH} × {LENGTH}, from {LENGTH} right and {LENGTH} up", words
+        rf"Cut out {LENGTH} × {LENGTH}, from {LENGTH} right and {LENGTH} up"
+        rf"(, its corners within the piece round, radius {LENGTH})?",
+        words,
     ):
         w, h, x, y = (inches(out[n]) for n in range(1, 5))
-        shape = shape.difference(box(x, y, x + w, y + h))
+        gone: BaseGeometry = box(x, y, x + w, y + h)
+        if out[5]:
+            radius = inches(out[6])
+            rounded_off = box(x, y, x + w, y + h).buffer(-radius).buffer(radius, quad_segs=32)
+            # corners at the piece's edge stay sharp: there it is rounded off past the edge
+            for a, b in ((x, y), (x + w, y), (x, y + h), (x + w, y + h)):
+                if min(a, b, wide - a, tall - b) < 1 / 16:
+                    rounded_off = rounded_off.union(
+                        box(a - radius, b - radius, a + radius, b + radius).intersection(gone)
+                    )
+            gone = rounded_off
+        shape = shape.difference(gone)
     disc = rf"Cut out round, radius {LENGTH}, its center {LENGTH} right and {LENGTH} up"
     for out in re.finditer(disc, words):
         radius, x, y = (inches(out[n]) for n in range(1, 4))

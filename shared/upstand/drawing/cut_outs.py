@@ -6,8 +6,9 @@ import math
 from dataclasses import dataclass
 
 from shapely import affinity
-from shapely.geometry import Point, box
+from shapely.geometry import Point, Polygon, box
 from shapely.geometry.base import BaseGeometry
+from shapely.ops import unary_union
 
 from upstand.drawing.view import polygons
 from upstand.layout.model import Line, Piece
@@ -31,7 +32,10 @@ class Flat:
 
 @dataclass(frozen=True, slots=True)
 class CutOut:
-    """What is cut out: a rectangle, a disc or part of one, round corners, or corners in order."""
+    """What is cut out: a rectangle, a disc or part of one, round corners, or corners in order.
+
+    A rectangle's `radius` is that of its corners within the piece.
+    """
 
     kind: str
     corners: tuple[Corner, ...] = ()
@@ -49,6 +53,8 @@ def laid_out(piece: Piece) -> Flat:
         sheet = piece.sheet.sheet() if piece.sheet is not None else box(*piece.shape.bounds)
         left, low, right, high = sheet.bounds
         wide, tall = round(right - left, 6), round(high - low, 6)
+        if abs(wide - length) < NEAR and abs(tall - width) < NEAR:
+            wide, tall = length, width  # a circle drawn by its area is a hair larger
         shift = (-left, -low)
         shape = affinity.translate(piece.shape, *shift)
     slits = tuple(
@@ -66,50 +72,74 @@ def laid_out(piece: Piece) -> Flat:
 
 
 def cut_outs(flat: Flat) -> list[CutOut]:
-    """Return what has to go from the rectangle, left to right and from the bottom up."""
-    rest = box(0.0, 0.0, flat.wide, flat.tall).difference(flat.shape)
-    found = [_told(part, flat) for part in polygons(rest) if part.area > LEAST_IN2]
-    corners = [part for part in found if part.kind == "corners"]
-    ring = _outside(flat, corners)
-    if ring is not None:
-        found = [part for part in found if part.kind != "corners"] + [ring]
-    return sorted(found, key=lambda part: (part.kind, part.centre, part.corners))
+    """Return what has to go from the rectangle: round corners first, then what is cut out."""
+    whole = box(0.0, 0.0, flat.wide, flat.tall)
+    outside = _rounded(flat)
+    if outside is not None:
+        whole = outside[1]
+    rest = polygons(whole.difference(flat.shape))
+    found = [_told(part, flat) for part in rest if part.buffer(-NEAR / 2.0).area > LEAST_IN2]
+    found.sort(key=lambda part: (part.kind, part.centre, part.corners))
+    return [outside[0], *found] if outside is not None else found
 
 
-def _told(part: BaseGeometry, flat: Flat) -> CutOut:
-    left, low, right, high = part.bounds
-    points = [(x, y) for x, y in list(part.exterior.coords)[:-1]]
-    if abs(part.area - (right - left) * (high - low)) < LEAST_IN2:
-        return CutOut("rectangle", ((left, low), (right, high)))
-    if len(points) > 12:
-        centre, radius = _circle(points)
-        disc = Point(centre).buffer(radius, quad_segs=64)
-        inside = disc.intersection(box(0.0, 0.0, flat.wide, flat.tall))
-        if inside.symmetric_difference(part).area < 0.02 * part.area:
-            return CutOut("disc", centre=centre, radius=radius)
-    return CutOut("corners", tuple(points))
-
-
-def _outside(flat: Flat, corners: list[CutOut]) -> CutOut | None:
-    """Tell a round or rounded outline, whose four corners all go, by its radius."""
-    if len(corners) != 4:
+def _rounded(flat: Flat) -> tuple[CutOut, BaseGeometry] | None:
+    """Tell a round or rounded outline by its radius; None for any other."""
+    filled = unary_union([Polygon(part.exterior) for part in polygons(flat.shape)])
+    lost = flat.wide * flat.tall - filled.area
+    if lost < LEAST_IN2:
         return None
-    radius = max(
-        max(x for x, _ in part.corners) - min(x for x, _ in part.corners) for part in corners
-    )
-    core = box(radius, radius, flat.wide - radius, flat.tall - radius)
-    if flat.wide - 2 * radius < NEAR and flat.tall - 2 * radius < NEAR:
-        rounded: BaseGeometry = Point(flat.wide / 2, flat.tall / 2).buffer(radius, quad_segs=64)
-    else:
-        rounded = core.buffer(radius, quad_segs=64)
-    filled = box(0.0, 0.0, flat.wide, flat.tall).difference(rounded)
-    gone = sum(_area(part.corners) for part in corners)
-    return CutOut("rounded", radius=radius) if abs(filled.area - gone) < 0.05 * gone else None
+    radius = min(_radius(lost, 4), flat.wide / 2.0, flat.tall / 2.0)
+    core: BaseGeometry = box(radius, radius, flat.wide - radius, flat.tall - radius)
+    centre = (0.0, 0.0)
+    if abs(flat.wide - 2.0 * radius) < NEAR and abs(flat.tall - 2.0 * radius) < NEAR:
+        centre = (flat.wide / 2.0, flat.tall / 2.0)
+        core = Point(centre)
+    drawn = core.buffer(radius, quad_segs=64)
+    if drawn.symmetric_difference(filled).area > 0.05 * lost + LEAST_IN2:
+        return None
+    return CutOut("rounded", centre=centre, radius=radius), drawn.union(filled)
 
 
-def _area(points: tuple[Corner, ...]) -> float:
-    pairs = zip(points, points[1:] + points[:1], strict=True)
-    return abs(sum(a[0] * b[1] - b[0] * a[1] for a, b in pairs)) / 2.0
+def _radius(lost: float, corners: int) -> float:
+    """Return the radius that takes so much off so many right corners."""
+    return math.sqrt(max(lost, 0.0) / (corners * (1.0 - math.pi / 4.0)))
+
+
+def _told(part: Polygon, flat: Flat) -> CutOut:
+    left, low, right, high = part.bounds
+    lost = (right - left) * (high - low) - part.area
+    if lost < LEAST_IN2:
+        return CutOut("rectangle", ((left, low), (right, high)))
+    points = list(part.exterior.coords)[:-1]
+    if len(points) <= 12:
+        return CutOut("corners", tuple(points))
+    centre, radius = _circle(points)
+    disc = Point(centre).buffer(radius, quad_segs=64)
+    inside = disc.intersection(box(0.0, 0.0, flat.wide, flat.tall))
+    if inside.symmetric_difference(part).area < 0.02 * part.area:
+        return CutOut("disc", centre=centre, radius=radius)
+    within = [
+        (x, y)
+        for x, y in ((left, low), (right, low), (left, high), (right, high))
+        if NEAR < x < flat.wide - NEAR and NEAR < y < flat.tall - NEAR
+    ]
+    if within:  # corners that lie in the piece are round, those at its edge are none
+        round_it = _radius(lost, len(within))
+        middle = ((left + right) / 2.0, (low + high) / 2.0)
+        gone = [_off_corner(corner, middle, round_it) for corner in within]
+        drawn = box(left, low, right, high).difference(unary_union(gone))
+        if drawn.symmetric_difference(part).area < 0.02 * part.area:
+            return CutOut("rectangle", ((left, low), (right, high)), radius=round_it)
+    return CutOut("corners", tuple(list(part.simplify(NEAR * 2).exterior.coords)[:-1]))
+
+
+def _off_corner(corner: Corner, middle: Corner, radius: float) -> BaseGeometry:
+    """Return what rounding takes off one right corner of a shape about a middle."""
+    x, y = corner
+    centre = x + math.copysign(radius, middle[0] - x), y + math.copysign(radius, middle[1] - y)
+    square = box(min(x, centre[0]), min(y, centre[1]), max(x, centre[0]), max(y, centre[1]))
+    return square.difference(Point(centre).buffer(radius, quad_segs=32))
 
 
 def _circle(points: list[Corner]) -> tuple[Corner, float]:

@@ -10,6 +10,7 @@ from shapely.geometry.base import BaseGeometry
 
 from upstand.drawing.cut_outs import CutOut, Flat, cut_outs, laid_out
 from upstand.drawing.scene import NothingToDraw, Scene
+from upstand.drawing.slits import region_of, slit_lines
 from upstand.drawing.svg import LINE, WIDTH, Row, Sheet, polyline, wrap
 from upstand.drawing.view import GAP, View, polygons, shorten
 from upstand.layout.model import Piece
@@ -18,6 +19,7 @@ from upstand.quantity.traced import Traced, constant, measured
 LEFT, GAP_BELOW, TALLEST, MOST = 2.0, 16.0, 170.0, 14.0  # units; units to an inch
 LEAST = 6.0  # units to an inch, under which a long piece is shortened
 NEAR, HAIR = 3.0, 0.05  # inches
+LEAST_SHOWN = 0.125  # inches: shorter ones are shown as that
 STEP_IN = 0.25  # pieces are cut to the next quarter inch
 
 
@@ -51,7 +53,11 @@ def draw_cut_sheet(scene: Scene) -> str:
     for (alike, flat), view in zip(blocks, views, strict=True):
         placed = View(scale, view.across, view.up, LEFT, 0.0)
         top = _block(sheet, scene, alike, flat, placed, top)
-    rows = [Row(scene.label("fold"), style="fold"), Row(scene.label("slit"), style="slit")]
+    rows = [
+        Row(scene.label("fold"), style="fold"),
+        Row(scene.label("slit"), style="slit"),
+        Row(scene.label("cut-stands"), style="hidden"),
+    ]
     rows = [row for row in rows if f'class="{row.style}"' in "".join(sheet.parts)]
     us = scene.words.speech.system == "us"
     step = scene.text(constant(STEP_IN, "in", "next step up")) if us else "1\u00a0mm"
@@ -62,6 +68,8 @@ def draw_cut_sheet(scene: Scene) -> str:
 def _flat(scene: Scene, piece: Piece) -> Flat:
     """Lay a piece out; a wrap without folds of its own has its foot on the roof."""
     flat = laid_out(piece)
+    if piece.slit and not flat.slits:
+        flat = replace(flat, slits=slit_lines(scene, piece))
     foot = scene.layout.parameters.get("fleece-lap")
     if piece.kind == "wrap" and not flat.folds_up and foot is not None:
         bands = (("roof", foot.value), ("member", flat.tall - foot.value))
@@ -123,9 +131,9 @@ def _block(
     for _, width in flat.folds_along[:-1]:
         run += width
         sheet.path(polyline([placed.at(run, 0.0), placed.at(run, flat.tall)]), "fold")
-    outline = _outline(scene, alike[0]) if alike[0].slit and not flat.slits else None
+    outline = _outline(scene, alike[0])
     if outline is not None:
-        sheet.path(placed.edge(outline), "plate")
+        sheet.path(placed.edge(outline), "hidden")
     for start, end in flat.slits:
         sheet.path(polyline([placed.at(*start), placed.at(*end)]), "slit")
     for mark in placed.break_marks():
@@ -170,24 +178,22 @@ def _read_off(scene: Scene, piece: Piece, flat: Flat) -> Iterator[str]:
             x_end=_at(scene, x2),
             y_end=_at(scene, y2),
         )
-    outline = _outline(scene, piece) if piece.slit and not flat.slits else None
-    if outline is not None:
+    outline = _outline(scene, piece)
+    if outline is not None and not flat.slits:
         for part in polygons(outline):
-            corners = list(part.exterior.coords)[:-1]
-            places = " · ".join(f"{_at(scene, x)}, {_at(scene, y)}" for x, y in corners[:12])
+            corners = list(part.simplify(0.05).exterior.coords)[:-1]
+            places = " · ".join(f"{_at(scene, x)}, {_at(scene, y)}" for x, y in corners)
             yield say("cut-upright", places=places)
 
 
 def _outline(scene: Scene, piece: Piece) -> BaseGeometry | None:
-    """Return what stands in a base piece, from the piece's own corner [in]."""
-    if piece.sheet is None:
+    """Return what stands in a base piece that is slit, from the piece's own corner [in]."""
+    region = region_of(scene, piece)
+    if not piece.slit or region is None or piece.sheet is None:
         return None
     sheet = piece.sheet.sheet()
-    for region in scene.layout.regions:
-        if region.members and region.target.sheet().buffer(1e-6).covers(sheet):
-            left, low, _, _ = sheet.bounds
-            return affinity.translate(region.outline.intersection(sheet), -left, -low)
-    return None
+    left, low, _, _ = sheet.bounds
+    return affinity.translate(region.outline.intersection(sheet), -left, -low)
 
 
 def _face(scene: Scene, face: str) -> str:
@@ -201,8 +207,10 @@ def _told(scene: Scene, part: CutOut) -> str:
     say = scene.label
     if part.kind == "rectangle":
         (left, low), (right, high) = part.corners
+        rounded = {"radius": _at(scene, part.radius)} if part.radius else {}
         return say(
-            "cut-out-rectangle",
+            "cut-out-rectangle-rounded" if rounded else "cut-out-rectangle",
+            **rounded,
             width=_at(scene, right - left),
             height=_at(scene, high - low),
             x=_at(scene, left),
@@ -215,6 +223,8 @@ def _told(scene: Scene, part: CutOut) -> str:
             x=_at(scene, part.centre[0]),
             y=_at(scene, part.centre[1]),
         )
+    if part.kind == "rounded" and part.centre != (0.0, 0.0):
+        return say("cut-round", radius=_at(scene, part.radius))
     if part.kind == "rounded":
         return say("cut-out-rounded", radius=_at(scene, part.radius))
     places = " · ".join(f"{_at(scene, x)}, {_at(scene, y)}" for x, y in part.corners)
@@ -229,4 +239,4 @@ def _at(scene: Scene, value: float) -> str:
     """Write a place on the piece; one a little off the edge is on it."""
     if value < 0.0:
         return f"\u2212{scene.text(_length(-value))}" if value < -1e-6 else scene.text(_length(0.0))
-    return scene.text(_length(value))
+    return scene.text(_length(value), "up" if 1e-6 < value < LEAST_SHOWN else None)
