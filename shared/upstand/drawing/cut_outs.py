@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from shapely import affinity
 from shapely.geometry import Point, Polygon, box
@@ -18,6 +19,18 @@ NEAR = 0.02  # inches
 LEAST_IN2 = 0.01
 
 
+class Bands(NamedTuple):
+    """What lies between folds in a row: (part of the detail, size), up or from the left.
+
+    `low` and `high` are how far up the row goes, if it is not the whole piece [in].
+    """
+
+    up: bool
+    parts: tuple[tuple[str, float], ...]
+    low: float = 0.0
+    high: float = 0.0
+
+
 @dataclass(frozen=True, slots=True)
 class Flat:
     """A piece laid out to be cut: its rectangle from 0, 0, and the shape it is cut to [in]."""
@@ -26,8 +39,8 @@ class Flat:
     tall: float
     shape: BaseGeometry
     slits: tuple[Line, ...]
-    folds_up: tuple[tuple[str, float], ...]
-    folds_along: tuple[tuple[str, float], ...]
+    folds: tuple[Line, ...] = ()
+    bands: tuple[Bands, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,8 +79,6 @@ def laid_out(piece: Piece) -> Flat:
         tall,
         shape,
         slits,
-        tuple((band.face, band.last - band.first) for band in piece.across),
-        tuple((band.face, band.last - band.first) for band in piece.along),
     )
 
 

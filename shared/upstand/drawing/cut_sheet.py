@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from shapely import affinity
 from shapely.geometry.base import BaseGeometry
 
-from upstand.drawing.cut_outs import CutOut, Flat, cut_outs, laid_out
+from upstand.drawing.cut_outs import Bands, CutOut, Flat, cut_outs, laid_out
 from upstand.drawing.scene import NothingToDraw, Scene
 from upstand.drawing.slits import region_of, slit_lines
 from upstand.drawing.svg import LINE, WIDTH, Row, Sheet, polyline, wrap
+from upstand.drawing.unfold import Cell, Unfolded, unfold
 from upstand.drawing.view import GAP, View, polygons, shorten
 from upstand.layout.model import Piece
 from upstand.quantity.traced import Traced, constant, measured
@@ -37,7 +38,7 @@ def draw_cut_sheet(scene: Scene) -> str:
         scene.label("cut-title", detail=scene.detail),
         scene.label("cut-about", pieces=lines),
     )
-    blocks = [(alike, _flat(scene, alike[0])) for alike in _alike(fleece.pieces)]
+    blocks = _alike(scene, fleece.pieces)
     wide = WIDTH - LEFT - 8.0
     views = [_stretched(flat, wide) for _, flat in blocks]
     scale = min(
@@ -66,22 +67,78 @@ def draw_cut_sheet(scene: Scene) -> str:
 
 
 def _flat(scene: Scene, piece: Piece) -> Flat:
-    """Lay a piece out; a wrap without folds of its own has its foot on the roof."""
+    """Lay a piece out with its folds and slits."""
     flat = laid_out(piece)
+    if piece.kind == "patch":
+        return _patch(scene, flat)
     if piece.slit and not flat.slits:
         flat = replace(flat, slits=slit_lines(scene, piece))
     foot = scene.layout.parameters.get("fleece-lap")
-    if piece.kind == "wrap" and not flat.folds_up and foot is not None:
-        bands = (("roof", foot.value), ("member", flat.tall - foot.value))
-        return replace(flat, folds_up=bands)
-    return flat
+    if piece.kind == "wrap" and foot is not None:
+        bands = ((scene.label("part-roof"), foot.value),
+                 (scene.label("part-member"), flat.tall - foot.value))  # fmt: skip
+        fold = ((0.0, foot.value), (flat.wide, foot.value))
+        return replace(flat, folds=(fold,), bands=(Bands(True, bands),))
+    found = unfold(piece, scene.layout.faces)
+    if found is None:
+        return flat
+    up = tuple((scene.face(band.face), band.last - band.first) for band in piece.across)
+    if not up:
+        far = max(found.cells, key=lambda cell: cell.wide * cell.tall)
+        column = [cell for cell in found.cells if abs(cell.end - far.end) < HAIR]
+        column.sort(key=lambda cell: cell.low)
+        up = tuple((scene.face(cell.face), cell.tall) for cell in column)
+    rows = [Bands(True, up)] if len(up) > 1 else []
+    rows += _rows(scene, piece, found, flat)
+    slits = flat.slits or found.slits
+    return replace(flat, slits=slits, folds=found.folds, bands=tuple(rows))
 
 
-def _alike(pieces: tuple[Piece, ...]) -> Iterator[list[Piece]]:
-    """Yield pieces that are cut alike, whatever they are called, in the order of laying."""
-    runs: list[tuple[tuple[object, ...], list[Piece]]] = []
+def _patch(scene: Scene, flat: Flat) -> Flat:
+    """Fold a corner patch: its lower half on the flat, slit; its upper half up both faces."""
+    x, y = flat.wide / 2.0, flat.tall / 2.0
+    across, up = ((0.0, y), (flat.wide, y)), ((x, y), (x, flat.tall))
+    slit = ((x, 0.0), (x, y))
+    names = scene.label("patch-flat"), scene.label("patch-up")
+    rows = (Bands(True, ((names[0], y), (names[1], flat.tall - y))),)
+    return replace(flat, slits=(slit,), folds=(across, up), bands=rows)
+
+
+def _rows(scene: Scene, piece: Piece, found: Unfolded, flat: Flat) -> list[Bands]:
+    """Return what lies beside what, wherever a fold runs upwards."""
+    rows: list[Bands] = []
+    for (x, low), (end, high) in found.folds:
+        if abs(end - x) > HAIR:
+            continue
+        middle = (low + high) / 2.0
+        row = sorted(
+            (cell for cell in found.cells if cell.low < middle < cell.high),
+            key=lambda cell: cell.left,
+        )
+        parts = tuple((_beside(scene, piece, cell, row), cell.wide) for cell in row)
+        whole = high - low > flat.tall - HAIR
+        bands = Bands(False, parts) if whole else Bands(False, parts, low, high)
+        if bands not in rows:
+            rows.append(bands)
+    return rows
+
+
+def _beside(scene: Scene, piece: Piece, cell: Cell, row: Sequence[Cell]) -> str:
+    """Name what a part of a piece lies on; an end of a sill piece up the jamb is its end dam."""
+    name = scene.face(cell.face)
+    widest = max(row, key=lambda one: one.wide)
+    if cell is widest:
+        return name
+    if piece.kind == "sill":
+        return scene.label("part-dam")
+    return scene.label("part-round") if name == scene.face(widest.face) else name
+
+
+def _alike(scene: Scene, pieces: tuple[Piece, ...]) -> list[tuple[list[Piece], Flat]]:
+    """Put together pieces that are cut and folded alike, in the order of laying."""
+    runs: list[tuple[tuple[object, ...], list[Piece], Flat]] = []
     for piece in sorted(pieces, key=lambda one: one.order):
-        flat = laid_out(piece)
+        flat = _flat(scene, piece)
         key = (
             piece.kind,
             piece.count,
@@ -89,15 +146,14 @@ def _alike(pieces: tuple[Piece, ...]) -> Iterator[list[Piece]]:
             round(flat.tall, 6),
             round(flat.shape.area, 4),
             tuple(round(at, 3) for at in flat.shape.centroid.coords[0]),
-            piece.slit and piece.sheet is not None and piece.letter,
-            flat.folds_up,
-            flat.slits,
+            [(b.up, [(name, round(size, 4)) for name, size in b.parts]) for b in flat.bands],
+            [[round(at, 4) for point in line for at in point] for line in flat.slits],
         )
         if runs and runs[-1][0] == key:
             runs[-1][1].append(piece)
         else:
-            runs.append((key, [piece]))
-    return iter([run for _, run in runs])
+            runs.append((key, [piece], flat))
+    return [(alike, flat) for _, alike, flat in runs]
 
 
 def _stretched(flat: Flat, wide: float) -> View:
@@ -105,7 +161,7 @@ def _stretched(flat: Flat, wide: float) -> View:
     for part in cut_outs(flat):
         events += [x for x, _ in part.corners]
         events += [part.centre[0] - part.radius, part.centre[0] + part.radius]
-    events += [x for line in flat.slits for x, _ in line]
+    events += [x for line in (*flat.slits, *flat.folds) for x, _ in line]
     # a hair more on every side, so that the piece's own edges are drawn
     across = shorten(-HAIR, flat.wide + HAIR, events, wide / LEAST, NEAR)
     up = shorten(-HAIR, flat.tall + HAIR, [0.0, flat.tall], TALLEST / LEAST, NEAR)
@@ -123,14 +179,8 @@ def _block(
     placed = View(view.scale, view.across, view.up, view.x0, y + 4.0)
     sheet.path(placed.fill(flat.shape), "white")
     sheet.path(placed.edge(flat.shape), "piece")
-    run = 0.0
-    for _, width in flat.folds_up[:-1]:
-        run += width
-        sheet.path(polyline([placed.at(0.0, run), placed.at(flat.wide, run)]), "fold")
-    run = 0.0
-    for _, width in flat.folds_along[:-1]:
-        run += width
-        sheet.path(polyline([placed.at(run, 0.0), placed.at(run, flat.tall)]), "fold")
+    for start, end in flat.folds:
+        sheet.path(polyline([placed.at(*start), placed.at(*end)]), "fold")
     outline = _outline(scene, alike[0])
     if outline is not None:
         sheet.path(placed.edge(outline), "hidden")
@@ -163,10 +213,15 @@ def _read_off(scene: Scene, piece: Piece, flat: Flat) -> Iterator[str]:
         width=scene.text(wide, "up-quarter"),
         height=scene.text(tall, "up-quarter"),
     )
-    for bands, edge in ((flat.folds_up, "cut-bands-up"), (flat.folds_along, "cut-bands-along")):
-        if len(bands) > 1:
-            told = [f"{scene.text(_length(size))} {_face(scene, face)}" for face, size in bands]
-            yield say(edge, bands=" · ".join(told))
+    for bands in flat.bands:
+        told = " · ".join(f"{scene.text(_length(size))} {name}" for name, size in bands.parts)
+        if bands.up:
+            yield say("cut-bands-up", bands=told)
+        elif bands.high:
+            low, high = _at(scene, bands.low), _at(scene, bands.high)
+            yield say("cut-bands-along-part", bands=told, low=low, high=high)
+        else:
+            yield say("cut-bands-along", bands=told)
     for part in cut_outs(flat):
         yield _told(scene, part)
     for start, end in flat.slits:
@@ -194,13 +249,6 @@ def _outline(scene: Scene, piece: Piece) -> BaseGeometry | None:
     sheet = piece.sheet.sheet()
     left, low, _, _ = sheet.bounds
     return affinity.translate(region.outline.intersection(sheet), -left, -low)
-
-
-def _face(scene: Scene, face: str) -> str:
-    for one in scene.layout.faces:
-        if one.id == face:
-            return scene.part(one.surface)
-    return scene.part(face)
 
 
 def _told(scene: Scene, part: CutOut) -> str:

@@ -90,6 +90,13 @@ class Scene:
         name = surface.rpartition("-")[0] if surface[-1:].isdigit() else surface
         return self.label(f"part-{name}")
 
+    def face(self, id: str) -> str:
+        """Name the part of the detail that a face is of."""
+        for face in self.layout.faces:
+            if face.id == id:
+                return self.part(face.surface)
+        return self.part(id)
+
     def substrates(self, ids: Iterable[str]) -> str:
         """List what something is made of."""
         records = (self.answer.edition.record(f"substrates/{id}") for id in ids)

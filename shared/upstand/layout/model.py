@@ -157,9 +157,9 @@ class Piece:
     its outline in its own plane (mask axes for base and cover), `sheet` the rectangle of a base
     piece before it is cut round what stands in it; `order` counts from the bottom.
 
-    `letter` tells it from every other piece. `lies` says where each part of it lies, `across` and
-    `along` between which folds (over its width, from the low edge; over its length, from the
-    left), `slits` where it is cut in without anything being taken out, in its own plane.
+    `letter` tells it from every other piece. `lies` says where each part of it lies, `across`
+    between which folds over its width, from the low edge, `slits` where it is cut in without
+    anything being taken out, in its own plane.
     """
 
     id: str
@@ -177,7 +177,6 @@ class Piece:
     letter: str = ""
     lies: tuple[Lying, ...] = ()
     across: tuple[Band, ...] = ()
-    along: tuple[Band, ...] = ()
     slits: tuple[Line, ...] = ()
 
 

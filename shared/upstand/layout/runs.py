@@ -202,7 +202,6 @@ class Builder:
         net: Traced | None = None,
         lies: Sequence[Lying] = (),
         across: Sequence[Band] = (),
-        along: Sequence[Band] = (),
         slits: Sequence[Line] = (),
         shape: BaseGeometry | None = None,
     ) -> None:
@@ -226,7 +225,6 @@ class Builder:
                 shape=shape,
                 lies=tuple(lies),
                 across=tuple(across),
-                along=tuple(along),
                 slits=tuple(slits),
             )
         )
@@ -267,13 +265,11 @@ class Builder:
         length: Traced,
         lies: Sequence[Sequence[Lying]],
         *,
-        across: Sequence[Band] = (),
-        along: Sequence[Band] = (),
         slits: Sequence[Line] = (),
     ) -> None:
         """Add pieces of one size, one for each place where they lie, none of them to be split."""
         for place in lies:
-            self.add(kind, width, length, lies=place, across=across, along=along, slits=slits)
+            self.add(kind, width, length, lies=place, slits=slits)
         area = self.times(self.rectangle(width, length), float(len(lies)), "pieces of one size")
         self.net.append(area)
         self.cut.append(area)
@@ -297,8 +293,6 @@ class Builder:
         lay: Lay | None = None,
         longest: Traced | None = None,
         opening: tuple[Rectangle, Traced] | None = None,
-        wings: Sequence[Lying] = (),
-        along: Sequence[Band] = (),
     ) -> Grid:
         """Lay a strip along a run, split where it is too long or too wide, lowest edge first.
 
@@ -314,7 +308,7 @@ class Builder:
             most = self.less(most, shift)
         grid = fit_roll(width, length, self.roll[0], most, self.lap)
         lay = lay or straight
-        self._strip(kind, grid, shift, spreads, start, opening, wings, along, lay)
+        self._strip(kind, grid, shift, spreads, start, opening, lay)
         columns, rows = grid.columns, grid.rows
         sizes = {"width": width, "length": length, "columns": columns, "rows": rows}
         cut = self.rectangle(width, length)
@@ -335,8 +329,6 @@ class Builder:
         spreads: Sequence[Spread],
         start: float,
         opening: tuple[Rectangle, Traced] | None,
-        wings: Sequence[Lying],
-        along: Sequence[Band],
         lay: Lay,
     ) -> None:
         columns, rows = round(grid.columns.value), round(grid.rows.value)
@@ -372,9 +364,8 @@ class Builder:
                     grid.width,
                     piece_length,
                     net=net,
-                    lies=[*lies, *(wings if grid.count == 1 else ())],
+                    lies=lies,
                     across=bands,
-                    along=along if grid.count == 1 else (),
                     shape=shape,
                 )
                 along_at = last - lap

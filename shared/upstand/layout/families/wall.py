@@ -291,7 +291,13 @@ def _on_arm(number: int, inside: bool, base: bool) -> Lay:
     def lay(face: str, along: tuple[float, float], out: tuple[float, float]) -> list[Lying]:
         here = (max(along[0], 0.0), along[1])
         if face == "roof" and base:
-            return [roof(number, here if inside else along, out)]
+            if not inside:
+                return [roof(number, along, out)]
+            found = [roof(number, here, out)]
+            if along[0] < 0.0:  # its end turns up the other wall
+                up = shapely.box(out[0], 0.0, out[1], -along[0])
+                found.append(Lying(f"wall-{3 - number}", up))
+            return found
         round_it = (0.0, -along[0])
         if face == "roof":
             found = [roof(number, here, out)]
@@ -602,7 +608,7 @@ def _threshold_pieces(
     for side, goes_on in (("left", joined > 1), ("right", joined > 0)):
         length = b.plus(t, lap, *((half,) if goes_on else ()))
         start = -(length.value - k) if side == "left" else -k
-        spreads = [Spread("roof", k, 0.0, down=True), Spread("wall", h.value, 0.0)]
+        spreads = [Spread("roof", k, 0.0, down=True), Spread(f"wall-{side}", h.value, 0.0)]
         lay = _on_return(side, wide, low, k)
         b.strip("wall", tall, length, spreads, start, shifted=True, lay=lay)
     for side in ("left", "right"):
