@@ -78,7 +78,7 @@ class TakeOff:
     bought: tuple[Bought, ...]
     apart: tuple[Need, ...]
     minutes: Mapping[str, Traced]
-    visits: int
+    visits: Traced | None
     cutting: CutPlan | None
     pieces: int
 
@@ -112,7 +112,7 @@ def take_off_all(query: TakeOffQuery, edition: Edition) -> TakeOff:
         bought=tuple(_bought(ordered, query, cutting, edition)),
         apart=add_up(need for share in shares if not share.ordered for need in share.needs),
         minutes=_sum_minutes(ordered),
-        visits=max((_visits(share) for share in ordered), default=0),
+        visits=_visits(_sum_minutes(ordered), query, edition),
         cutting=cutting,
         pieces=pieces,
     )
@@ -162,10 +162,23 @@ def _sum_minutes(shares: Sequence[Share]) -> dict[str, Traced]:
     return {name: total(f"minutes of {name}", some) for name, some in found.items()}
 
 
-def _visits(share: Share) -> int:
-    """Days on the roof at least: a two-part primer is put on the day before the resin."""
-    primers = {share.answer.edition.record(p) for p in share.answer.takeoff.primer_of.values()}
-    return 2 if any(primer.get("parts") == 2 for primer in primers) else 1
+def _visits(minutes: Mapping[str, Traced], query: TakeOffQuery, edition: Edition) -> Traced | None:
+    """Days on the roof at least: waits, weather and windows come on top, and a plan tells them."""
+    day = parameter(edition, "working-day", "min")
+    around = [
+        found.value("minutes").traced("min")
+        for name in ("setup", "clean-up")
+        if (found := edition.record(f"activities/{name}")).has("minutes")
+    ]
+    if day is None or not around or not minutes:
+        return None
+    return reckon(
+        placing.days_of_work,
+        minutes=total("minutes of all activities", list(minutes.values())),
+        workers=asked(float(query.crew or 1), "1", "/crew"),
+        day=day,
+        around=total("minutes around a day's work", around),
+    )
 
 
 def _pieces_of(share: Share) -> int:

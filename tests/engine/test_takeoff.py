@@ -268,3 +268,31 @@ def test_a_list_that_cant_be_used_says_why(
     (fault,) = caught.value.faults
     assert fault.pointer == pointer
     assert said in fault.detail
+
+
+def test_days_on_the_roof_are_the_minutes_of_the_work(document: Document) -> None:
+    """A working day from 7:00 to 17:30, 15 min each to set up and to clean up: 600 min of work."""
+    spent = sum(row["minutes"]["value"] for row in document["totals"]["minutes"])
+    assert document["totals"]["visits"]["at_least"] == ceil(spent / 600)
+
+
+def test_waits_stand_apart_from_the_work(document: Document) -> None:
+    """With no weather the stated hours at 70 °F: the two-part primer, and the resin until tight."""
+    waits = {wait["id"]: wait for wait in share(document, "screen-post")["waits"]}
+    assert {"cure/metal-wood", "watertight/pu-2k"} <= set(waits)
+    assert (
+        waits["watertight/pu-2k"]["low"]["value"],
+        waits["watertight/pu-2k"]["high"]["value"],
+    ) == (
+        120.0,
+        240.0,
+    )
+
+
+def test_nothing_ordered_is_no_day_on_the_roof(edition: Edition) -> None:
+    held = {"id": "gap", "detail": "expansion-joint", "roof": "tpo", "resin": "pu-2k"}
+    written = write(taken({"details": [held]}, edition))
+    assert written["totals"]["visits"] == {
+        "at_least": None,
+        "text": "No days are counted: nothing is ordered, or no minutes are on file.",
+    }

@@ -8,12 +8,13 @@ from typing import Any
 from upstand.document.notices import list_notices
 from upstand.document.shelf import write_statement
 from upstand.edition import Edition, Record
+from upstand.quantity.traced import Traced
 from upstand.query.defaults import Assumption
 from upstand.verdict.model import Confirmation, Reason, Verdict
 from upstand.words.fill import Words
 
-__all__ = ["write_assumed", "write_confirm", "write_head", "write_reason", "write_record",
-           "write_verdict", "write_whom"]  # fmt: skip
+__all__ = ["write_amount", "write_assumed", "write_confirm", "write_head", "write_reason",
+           "write_record", "write_verdict", "write_whom"]  # fmt: skip
 
 
 def write_head(edition: Edition, software: str, words: Words) -> dict[str, Any]:
@@ -24,6 +25,11 @@ def write_head(edition: Edition, software: str, words: Words) -> dict[str, Any]:
         "software": software,
         "notices": list_notices(edition, words),
     }
+
+
+def write_amount(amount: Traced | None, words: Words) -> dict[str, Any] | None:
+    """Write an amount; what comes off a roll by length is said in feet and inches."""
+    return words.speech.json(amount, "run" if amount is not None and amount.unit == "in" else None)
 
 
 def write_record(record: Record, words: Words) -> dict[str, str]:

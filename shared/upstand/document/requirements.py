@@ -9,6 +9,7 @@ from typing import Any
 from upstand.answer import Answer
 from upstand.document.graph import Graph, walk
 from upstand.document.parts import (
+    write_amount,
     write_assumed,
     write_confirm,
     write_head,
@@ -291,8 +292,7 @@ class _Writer:
         }
 
     def amount(self, traced: Traced | None) -> dict[str, Any] | None:
-        """Write an amount; what comes off a roll by length is said in feet and inches."""
-        return self.json(traced, "run" if traced is not None and traced.unit == "in" else None)
+        return write_amount(traced, self.words)
 
     def material(self, material: Material) -> dict[str, Any]:
         record = material.record

@@ -6,12 +6,14 @@ from collections.abc import Mapping
 from typing import Any
 
 from upstand.document.cutlist import write_plan
-from upstand.document.parts import write_head, write_reason, write_record
+from upstand.document.parts import write_amount, write_head, write_reason, write_record
+from upstand.document.sentences import Saying, safe_style
 from upstand.document.shelf import shelf_of
 from upstand.quantity.shown import Speech
 from upstand.quantity.traced import Traced
 from upstand.quantity.units import System
 from upstand.stages.needs import Need
+from upstand.stages.times import WAITS
 from upstand.takeoff import Bought, Share, TakeOff
 from upstand.words.fill import Words
 
@@ -37,10 +39,7 @@ def write(
         "totals": {
             "materials": [_bought(each, found, words) for each in found.bought],
             "minutes": _minutes(found.minutes, words),
-            "visits": {
-                "at_least": found.visits,
-                "text": words.say(f"takeoff-visits-{'two' if found.visits > 1 else 'one'}"),
-            },
+            "visits": _visits(found, words),
         },
         "apart": {
             "details": [share.asked.id for share in apart],
@@ -68,7 +67,7 @@ def _need(need: Need, words: Words) -> dict[str, Any]:
         "id": need.record.id,
         "kind": need.kind,
         "name": words.name(need.record),
-        "need": words.speech.json(need.amount),
+        "need": write_amount(need.amount, words),
     }
 
 
@@ -89,11 +88,11 @@ def _bought(each: Bought, found: TakeOff, words: Words) -> dict[str, Any]:
     workers = "two" if (found.query.crew or 1) > 1 else "one"
     return {
         **_need(each.need, words),
-        "with_allowance": words.speech.json(each.supply.with_allowance),
+        "with_allowance": write_amount(each.supply.with_allowance, words),
         "packs": _packs(each.supply.packs, found, words),
         "in_stock": _packs(each.in_stock, found, words),
         "to_buy": _packs(each.to_buy, found, words),
-        "leftover": words.speech.json(each.supply.leftover),
+        "leftover": write_amount(each.supply.leftover, words),
         "mixes": None if mixes is None else int(mixes.value),
         "mixes_text": None
         if mixes is None
@@ -113,6 +112,18 @@ def _minutes(minutes: Mapping[str, Traced], words: Words) -> list[dict[str, Any]
         {"activity": activity, "minutes": words.speech.json(spent)}
         for activity, spent in minutes.items()
     ]
+
+
+def _visits(found: TakeOff, words: Words) -> dict[str, Any]:
+    if found.visits is None:
+        return {"at_least": None, "text": words.say("takeoff-visits-none")}
+    crew, days = found.query.crew or 1, int(found.visits.value)
+    text = words.say(
+        "takeoff-visits",
+        days=words.say("takeoff-one-day" if days == 1 else "takeoff-days", days=f"{days:,}"),
+        workers=words.say("takeoff-one-of-crew" if crew == 1 else "takeoff-crew", crew=f"{crew}"),
+    )
+    return {"at_least": days, "text": text}
 
 
 def _share(share: Share, words: Words) -> dict[str, Any]:
@@ -138,6 +149,7 @@ def _share(share: Share, words: Words) -> dict[str, Any]:
             if (mixes := material.one.mixes) is not None and mixes.number is not None
         },
         "minutes": _minutes(share.minutes, words),
+        "waits": _waits(share, words),
         "pieces": [
             {
                 "letter": piece.letter,
@@ -149,6 +161,26 @@ def _share(share: Share, words: Words) -> dict[str, Any]:
             for piece in (layout.fleece.pieces if layout.fleece is not None else ())
         ],
     }
+
+
+def _waits(share: Share, words: Words) -> list[dict[str, Any]]:
+    """Write what nobody works through: primers till they are dry, the resin till it is tight."""
+    timing, saying = share.answer.timing, Saying(share.answer, words)
+    waits = [
+        time
+        for time in timing.times
+        if time.field in (WAITS if time.product.kind == "primers" else ("watertight",))
+    ]
+    return [
+        {
+            "id": time.id,
+            "product": words.name(time.product),
+            "low": words.speech.json(time.low, safe_style(time)),
+            "high": words.speech.json(time.high, safe_style(time)),
+            "text": saying.time(time),
+        }
+        for time in waits
+    ]
 
 
 def _tools(found: TakeOff, words: Words) -> list[dict[str, Any]]:

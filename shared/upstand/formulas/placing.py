@@ -61,3 +61,14 @@ def mixes_for(count: Count, parts: Count, served: Count) -> Count:
     (6, 12)
     """
     return ceil(count * parts / served - HAIR)
+
+
+def days_of_work(minutes: Minutes, workers: Count, day: Minutes, around: Minutes) -> Count:
+    """Days that a crew is on the roof at least, were there nothing to wait for.
+
+    `around` is what each day begins and ends with: setting up and cleaning up.
+
+    >>> days_of_work(5190, 2, 630, 30), days_of_work(600, 1, 630, 30)
+    (5, 1)
+    """
+    return ceil(minutes / (workers * (day - around)) - HAIR)

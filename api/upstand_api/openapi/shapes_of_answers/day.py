@@ -157,8 +157,8 @@ class MinutesSchema(ToldSchema):
 class VisitsSchema(ToldSchema):
     """Days on the roof."""
 
-    at_least = whole("how many days, at least")
-    text = string("why")
+    at_least = whole("how many days, at least; null: nothing to order, or not known", null=True)
+    text = string("the same in words")
 
 
 class TakeOffTotalsSchema(ToldSchema):
@@ -187,6 +187,16 @@ class CutOfShareSchema(ToldSchema):
     count = whole("how many")
 
 
+class WaitSchema(ToldSchema):
+    """A wait between two pieces of work, or until water may stand on it."""
+
+    id = string("which wait, and the id of its product")
+    product = string("name of the product")
+    low = quantity("at least; null: no number on file", null=True)
+    high = quantity("at most; null: no number on file", null=True)
+    text = string("the same in words, or why there is no number")
+
+
 class ShareSchema(ToldSchema):
     """One line of the list; amounts are for its count."""
 
@@ -209,6 +219,7 @@ class ShareSchema(ToldSchema):
         },
     )
     minutes = listed(MinutesSchema, "minutes of one worker")
+    waits = listed(WaitSchema, "what has to pass with nobody at work on it")
     pieces = listed(CutOfShareSchema, "pieces to cut")
 
 
