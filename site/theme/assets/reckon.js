@@ -1,7 +1,7 @@
-// The forms. Each number comes from the engine's own formula, handed over as a tree in forms.js.
+// The forms. Each is a graph of the engine's own numbers (forms.js); nothing about a form stands here.
 "use strict";
 (() => {
-  const { formulas, numbers, ranges } = window.upstandForms;
+  const { formulas, forms } = window.upstandForms;
   const NBSP = "\u00a0";
 
   const DO = {
@@ -17,96 +17,109 @@
     return DO[sign](...rest.map((each) => valueOf(each, names)));
   }
   function reckon(name, inputs) {
-    const formula = formulas[name];
-    const names = { ...inputs };
+    if (name === "total") return inputs.reduce((sum, part) => sum + part, 0);
+    const formula = formulas[name], names = {};
+    formula.parameters.forEach((parameter, n) => { names[parameter.name] = inputs[n]; });
     for (const [constant, held] of Object.entries(formula.constants)) names[constant] = held.value;
     for (const [let_, tree] of formula.let) names[let_] = valueOf(tree, names);
     return valueOf(formula.result, names);
   }
+  // what a form answers to typed numbers: [kind, [[sentence, {slot: [number, unit, rounding]}]]], or null
+  function answer(form, pick, typed) {
+    const { fields, nodes, trees } = forms[form], known = new Map();
+    function value(place) {
+      if (!known.has(place)) {
+        const node = nodes[place];
+        known.set(place, Array.isArray(node) ? reckon(node[0], node.slice(1).map(value)) : typeof node === "string" ? typed[node] * fields[node][3] : node);
+      }
+      return known.get(place);
+    }
+    let tree = trees[pick];
+    while (Array.isArray(tree)) tree = DO[tree[0][0]](value(tree[0][1]), value(tree[0][2])) ? tree[1] : tree[2];
+    if (!tree || !tree.lines.length) return null;
+    return [tree.kind, tree.lines.map(([says, slots]) => [says, Object.fromEntries(Object.entries(slots).map(([name, [place, unit, way]]) => [name, [value(place), unit, way]]))])];
+  }
 
   // text of quantities: the rules of quantity/text.py, floor and ceil alone
   const SLACK = 1e-6;
-  const rounders = { near: (x) => Math.floor(x + 0.5), down: (x) => Math.floor(x + SLACK), up: (x) => Math.ceil(x - SLACK) };
+  const down = (x) => Math.floor(x + SLACK), up = (x) => Math.ceil(x - SLACK), near = (x) => Math.floor(x + 0.5);
+  const rounders = { down, up, "up-quarter": up, run: up, "full-hour": down };
   function decimal(steps, decimals) {
     const size = Math.abs(steps), unit = 10 ** decimals;
     const whole = Math.floor(size / unit), tail = decimals ? String(size % unit).padStart(decimals, "0").replace(/0+$/, "") : "";
     return (steps < 0 ? "-" : "") + String(whole).replace(/\B(?=(\d{3})+(?!\d))/g, ",") + (tail ? "." + tail : "");
   }
-  const fixed = (value, decimals, way = "near") => decimal(rounders[way](value * 10 ** decimals), decimals);
-  function significant(value, digits, way = "near") {
+  const fixed = (value, decimals, round = near) => decimal(round(value * 10 ** decimals), decimals);
+  function significant(value, digits, round = near) {
     let size = Math.abs(value), decimals = digits - 1;
     if (size < 1e-9) return "0";
     while (size >= 10) { size /= 10; decimals -= 1; }
     while (size < 1) { size *= 10; decimals += 1; }
-    return decimals >= 0 ? decimal(rounders[way](value * 10 ** decimals), decimals) : decimal(rounders[way](value / 10 ** -decimals) * 10 ** -decimals, 0);
+    return decimals >= 0 ? decimal(round(value * 10 ** decimals), decimals) : decimal(round(value / 10 ** -decimals) * 10 ** -decimals, 0);
   }
-  function gallons(value) {
-    const number = significant(value, 3);
+  function gallons(value, round) {
+    const number = significant(value, 3, round);
     if (number === "0" || Math.abs(value) >= 1 || number === "1") return number + NBSP + "gal";
-    const ounces = (Math.abs(value * 128) >= 9.95 ? fixed(value * 128, 0) : significant(value * 128, 2)) + NBSP + "fl" + NBSP + "oz";
+    const ounces = (Math.abs(value * 128) >= 9.95 ? fixed(value * 128, 0, round) : significant(value * 128, 2, round)) + NBSP + "fl" + NBSP + "oz";
     return Math.abs(value) < 0.25 ? ounces + " (" + number + NBSP + "gal)" : number + NBSP + "gal (" + ounces + ")";
   }
-  function minutes(value, way) {
-    const step = Math.abs(value) <= 60 ? 1 : 30, whole = rounders[way](value / step) * step;
+  function minutes(value, round, way) {
+    if (!way && Math.abs(value) < 20) return fixed(value, 1) + NBSP + "min";
+    const step = !way || Math.abs(value) <= 60 ? 1 : way === "full-hour" ? 60 : 30, whole = round(value / step) * step;
     if (whole < 120) return whole + NBSP + "min";
     return Math.floor(whole / 60) + NBSP + "h" + (whole % 60 ? NBSP + (whole % 60) + NBSP + "min" : "");
   }
-  const mils = (value) => fixed(value, Math.abs(value) < 10 ? 1 : 0) + NBSP + "mil";
-  const degrees = (value, way = "near") => fixed(value, 1, way) + NBSP + "°F";
-  const fill = (text, slots) => text.replace(/\{([a-z_]+)\}/g, (_, name) => slots[name]);
-
-  const answers = {
-    dew(given, said) {
-      if (given.humidity <= 0) return null;
-      let point = reckon("dew_point", { air: given.air, humidity: given.humidity }), frost = "";
-      if (point <= numbers.freezing) { point = reckon("frost_point", { air: given.air, humidity: given.humidity }); frost = said.frost; }
-      const margin = reckon("surface_margin", { surface: given.surface, dew: point });
-      const [low, high] = numbers.applied;
-      if (Math.min(given.air, given.surface) < low || Math.max(given.air, given.surface) > high) {
-        return ["hold", fill(said.outside, { low: degrees(low), high: degrees(high), point: degrees(point) }) + (frost ? " " + frost : "")];
-      }
-      const enough = margin >= numbers.margin - 1e-9;
-      return [enough ? "go" : "hold", fill(enough ? said.go : said.hold, { point: degrees(point), margin: degrees(margin, "down"), least: degrees(numbers.margin, "up") }) + (frost ? " " + frost : "")];
-    },
-    "pot-life"(given, said) {
-      const resin = numbers.resins[given.resin];
-      const halved = reckon("halved_time", { stated: resin.low, at: resin.at, temperature: given.material, step: numbers.step });
-      const life = reckon("shorter", { a: resin.low, b: halved });
-      const kept = reckon("pot_life_kept", { pot_life: life, margin: numbers.kept });
-      const stored = given.material >= resin.store[0] && given.material <= resin.store[1];
-      return [stored ? "note" : "hold", fill(stored ? said.give : said.hold, { life: minutes(life, "down"), kept: minutes(kept, "down"), low: degrees(resin.store[0]), high: degrees(resin.store[1]) })];
-    },
-    volume(given, said) {
-      const need = reckon("film_volume", { area: given.area * 144, thickness: given.thickness });
-      return ["note", fill(said.give, { need: gallons(need), allowed: gallons(reckon("with_allowance", { need, allowance: numbers.allowance })) })];
-    },
-    film(given, said) {
-      if (given.area <= 0) return null;
-      return ["note", fill(said.give, { film: mils(reckon("film_from_volume", { volume: given.used, area: given.area * 144 })) })];
-    },
+  function inches(value, round, way) {
+    if (way === "run") {
+      const whole = up(value), feet = Math.floor(whole / 12), rest = whole % 12;
+      return feet ? feet.toLocaleString("en-US") + NBSP + "ft" + (rest ? NBSP + rest + NBSP + "in" : "") : rest + NBSP + "in";
+    }
+    let parts = way === "up-quarter" ? 4 : !way && Math.abs(value) < 1 && value * 16 === Math.floor(value * 16) ? 16 : 8;
+    const steps = round(value * parts);
+    if (!way && steps === 0) return significant(value, 2) + NBSP + "in";
+    const whole = Math.floor(Math.abs(steps) / parts);
+    let rest = Math.abs(steps) % parts;
+    while (rest && rest % 2 === 0) { rest /= 2; parts /= 2; }
+    const fraction = rest ? rest + "/" + parts : "";
+    return (steps < 0 ? "-" : "") + (whole || !rest ? whole.toLocaleString("en-US") : "") + (whole && rest ? NBSP : "") + fraction + NBSP + "in";
+  }
+  const shows = {
+    gal: gallons, min: minutes, in: inches,
+    mil: (value, round) => fixed(value, Math.abs(value) < 10 ? 1 : 0, round) + NBSP + "mil",
+    degF: (value, round) => fixed(value, 1, round) + NBSP + "°F",
+    delta_degF: (value, round) => fixed(value, 1, round) + NBSP + "°F",
+    percent: (value, round) => fixed(value, 1, round) + NBSP + "%",
+    "in^2": (value, round) => significant(value / 144, 3, round) + NBSP + "sq" + NBSP + "ft",
+    1: (value, round) => (Math.abs(value) >= 100 ? fixed(value, 0, round) : significant(value, 3, round)),
   };
-  window.upstandReckon = reckon;
+  const text = ([value, unit, way]) => shows[unit](value, rounders[way] || near, way);
+  const fill = (sentence, slots) => sentence.replace(/\{([a-z_]+)\}/g, (_, name) => slots[name]);
+  window.upstandReckon = { reckon, answer, text };
 
   for (const form of document.querySelectorAll("form.reckon")) {
-    const output = form.querySelector("output");
+    const output = form.querySelector("output"), id = form.dataset.form, words = JSON.parse(form.dataset.words);
     const update = () => {
-      const given = {};
+      const typed = {};
       let whole = true;
-      for (const field of form.querySelectorAll("input, select")) {
-        if (field.tagName === "SELECT") { given[field.name] = field.value; continue; }
-        const typed = field.value.trim().replace(",", ".");
+      for (const field of form.querySelectorAll("input")) {
+        const written = field.value.trim().replace(",", ".");
         const fault = document.getElementById(field.id + "-fault");
-        const [low, high, unit] = ranges[form.dataset.form][field.name];
-        const number = /^-?\d{1,7}(\.\d{1,6})?$/.test(typed) ? Number(typed) : NaN;
-        const wrong = typed === "" ? "" : Number.isNaN(number) ? form.dataset.number : number < low || number > high ? fill(form.dataset.range, { low: low + NBSP + unit, high: high.toLocaleString("en-US") + NBSP + unit }) : "";
+        const [low, high] = forms[id].fields[field.name];
+        const number = /^-?\d{1,7}(\.\d{1,6})?$/.test(written) ? Number(written) : NaN;
+        const span = { low: low + NBSP + field.dataset.unit, high: high.toLocaleString("en-US") + NBSP + field.dataset.unit };
+        const wrong = written === "" ? "" : Number.isNaN(number) ? words.number : number < low || number > high ? fill(words.range, span) : "";
         fault.textContent = wrong;
         field.setAttribute("aria-invalid", String(Boolean(wrong)));
-        if (typed === "" || wrong) whole = false;
-        given[field.name] = number;
+        if (written === "" || wrong) whole = false;
+        typed[field.name] = number;
       }
-      const answer = whole ? answers[form.dataset.form](given, form.dataset) : null;
-      output.className = "reckoned" + (answer ? " " + answer[0] : "");
-      output.textContent = answer ? answer[1] : "";
+      const pick = form.querySelector("select"), found = whole ? answer(id, pick ? pick.value : "", typed) : null;
+      output.className = "reckoned" + (found ? " " + found[0] : "");
+      output.replaceChildren(...(found ? found[1].flatMap(([says, slots]) => {
+        const line = document.createElement("span");
+        line.textContent = fill(words[says], Object.fromEntries(Object.entries(slots).map(([name, number]) => [name, text(number)])));
+        return [line, " "];
+      }) : []));
     };
     form.addEventListener("input", update);
     form.addEventListener("submit", (event) => event.preventDefault());

@@ -2,12 +2,17 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Iterator
 from html import escape
 
 from upstand_site.context import Context
-from upstand_site.forms import FORMS, Form, Input, halving_resins
+from upstand_site.forms import FORMS
+from upstand_site.forms.model import Field, Form
 from upstand_site.markdown import Page, box
+
+SIGNS = {"degF": "°F", "percent": "%", "ft^2": "ft²"}
+"""How a unit is written beside its field, where not as in data."""
 
 
 def write(context: Context) -> Iterator[Page]:
@@ -27,18 +32,16 @@ def write(context: Context) -> Iterator[Page]:
 def form_of(context: Context, form: Form) -> str:
     """Return one form as HTML on one line; the answer is read out as it changes."""
     label = context.label
-    words = ("go", "hold", "outside", "give", "range", "number", "answer", "frost", "over")
+    here = f"reckon.{form.id}."
     said = {
-        word: label(f"reckon.{form.id}.{word}")
-        for word in words
-        if label.has(f"reckon.{form.id}.{word}")
+        name.removeprefix(here): text for name, text in label.texts.items() if name.startswith(here)
     }
     said |= {word: label(f"reckon.{word}") for word in ("number", "range")}
-    data = " ".join(f'data-{name}="{escape(text)}"' for name, text in said.items())
     fields = [_choice(context, form)] if form.choice else []
-    fields += [_field(context, form, each) for each in form.inputs]
+    fields += [_field(context, form, each) for each in form.fields]
     return (
-        f'<form class="reckon" id="form-{form.id}" data-form="{form.id}" {data} '
+        f'<form class="reckon" id="form-{form.id}" data-form="{form.id}" '
+        f'data-words="{escape(json.dumps(said, ensure_ascii=False))}" '
         f'aria-label="{escape(label(f"reckon.{form.id}.title"))}">'
         f'{"".join(fields)}<output class="reckoned" role="status"></output></form>'
     )
@@ -47,7 +50,7 @@ def form_of(context: Context, form: Form) -> str:
 def _choice(context: Context, form: Form) -> str:
     options = "".join(
         f'<option value="{record.id}">{escape(record.text("name", context.lang))}</option>'
-        for record in halving_resins(context.edition)
+        for record in form.choices(context.edition)
     )
     name = f"{form.id}-{form.choice}"
     return (
@@ -56,12 +59,13 @@ def _choice(context: Context, form: Form) -> str:
     )
 
 
-def _field(context: Context, form: Form, field: Input) -> str:
+def _field(context: Context, form: Form, field: Field) -> str:
     name = f"{form.id}-{field.name}"
     words = context.label(f"reckon.{field.name}")
+    unit = SIGNS.get(field.unit, field.unit)
     return (
-        f'<p><label for="{name}">{escape(words)}, {field.unit}</label>'
-        f'<input id="{name}" name="{field.name}" type="text" inputmode="decimal" '
-        f'autocomplete="off" aria-describedby="{name}-fault">'
+        f'<p><label for="{name}">{escape(words)}, {unit}</label>'
+        f'<input id="{name}" name="{field.name}" data-unit="{unit}" type="text" '
+        f'inputmode="decimal" autocomplete="off" aria-describedby="{name}-fault">'
         f'<span class="fault" id="{name}-fault" role="alert"></span></p>'
     )
