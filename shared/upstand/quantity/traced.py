@@ -12,8 +12,7 @@ inputs, so that an answer can show the working of every quantity.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
-from typing import Final, Literal
+from typing import Final, Literal, NamedTuple
 
 from upstand.formulas import BY_FUNCTION, REGISTER, Formula
 from upstand.formulas.language.units_of import ANY
@@ -28,8 +27,7 @@ TOTAL: Final = "total"
 """What `Working.formula` says for a sum of parts; no formula has this name."""
 
 
-@dataclass(frozen=True, slots=True)
-class Origin:
+class Origin(NamedTuple):
     """Where a number comes from.
 
     `where` is a JSON pointer into the question, a place in the edition
@@ -43,16 +41,14 @@ class Origin:
     source: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Working:
+class Working(NamedTuple):
     """The formula a number was computed by, and what went in, by parameter name."""
 
     formula: str
     inputs: tuple[tuple[str, Traced], ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Traced:
+class Traced(NamedTuple):
     """A plain float with its unit, its origin and, where it was computed, its working.
 
     `also` is how its source, or whoever asked, says it in the other system: (number, unit).
@@ -110,27 +106,37 @@ def reckon(formula: Formula | Callable[..., float], /, **inputs: Traced) -> Trac
     not the formula's, or the function is no formula; what the arithmetic itself raises
     (ZeroDivisionError, ValueError) goes through.
     """
-    known = formula if isinstance(formula, Formula) else _formula(formula)
-    given = []
-    values = []
-    common = known.unit
-    for name, unit in known.parameters:
-        part = inputs.get(name)
-        if part is None:
-            raise _wrong_inputs(known, inputs)
+    known = formula if formula.__class__ is Formula else _formula(formula)
+    if known.names != tuple(inputs):
+        inputs = _in_order(known, inputs)
+    parts = inputs.values()
+    units = tuple([part.unit for part in parts])
+    common = known.unit if units == known.units else _common_unit(known, inputs)
+    value = float(known.function(*[part.value for part in parts]))
+    name = known.name
+    origin = _COMPUTED.get(name) or Origin("computed", name)
+    return Traced(value, common, origin, Working(name, tuple(inputs.items())))
+
+
+def _in_order(formula: Formula, inputs: dict[str, Traced]) -> dict[str, Traced]:
+    """Put the inputs in the formula's order, whatever the call's."""
+    if len(inputs) != len(formula.names) or not all(name in inputs for name in formula.names):
+        wanted = ", ".join(formula.names)
+        given = ", ".join(inputs) or "nothing"
+        raise TypeError(f"{formula.name} takes {wanted}; it was given {given}")
+    return {name: inputs[name] for name in formula.names}
+
+
+def _common_unit(formula: Formula, inputs: dict[str, Traced]) -> str:
+    """Return the result's unit where some amounts may be of any: the first says which."""
+    common = formula.unit
+    for (name, part), unit in zip(inputs.items(), formula.units, strict=True):
         if unit == ANY:
-            # the first amount says which unit the others and the result have
             common = part.unit if common == ANY else common
             unit = common
         if part.unit != unit:
-            raise UnitFault(f"{known.name}: {name} is in {part.unit}, it must be in {unit}")
-        given.append((name, part))
-        values.append(part.value)
-    if len(inputs) != len(values):
-        raise _wrong_inputs(known, inputs)
-    name = known.name
-    origin = _COMPUTED.get(name) or Origin("computed", name)
-    return Traced(float(known.function(*values)), common, origin, Working(name, tuple(given)))
+            raise UnitFault(f"{formula.name}: {name} is in {part.unit}, it must be in {unit}")
+    return common
 
 
 def _formula(function: Callable[..., float]) -> Formula:
@@ -140,13 +146,6 @@ def _formula(function: Callable[..., float]) -> Formula:
         raise TypeError(
             f"{getattr(function, '__name__', function)!r} is not a registered formula"
         ) from None
-
-
-def _wrong_inputs(formula: Formula, inputs: dict[str, Traced]) -> TypeError:
-    wanted = ", ".join(name for name, _ in formula.parameters)
-    return TypeError(
-        f"{formula.name} takes {wanted}; it was given {', '.join(inputs) or 'nothing'}"
-    )
 
 
 def total(name: str, parts: Sequence[Traced]) -> Traced:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from inspect import Parameter, getdoc, signature
 from typing import Any, get_type_hints
 
@@ -25,6 +25,13 @@ class Formula:
     parameters: tuple[tuple[str, str], ...]
     unit: str
     says: str
+    names: tuple[str, ...] = field(init=False, repr=False, compare=False)
+    units: tuple[str, ...] = field(init=False, repr=False, compare=False)
+
+    def __post_init__(self) -> None:
+        """Take names and units of the parameters apart once: each computed number asks for them."""
+        object.__setattr__(self, "names", tuple(name for name, _ in self.parameters))
+        object.__setattr__(self, "units", tuple(unit for _, unit in self.parameters))
 
     def __call__(self, *args: float, **named: float) -> float:
         """Compute with plain floats in the declared units."""
