@@ -87,7 +87,7 @@ def counted(part: str, name: str, by: float) -> Spoil:
     def change(layout: Layout) -> Layout:
         inner = getattr(layout, part)
         figure = getattr(inner, name)
-        off = replace(figure, value=figure.value + by)
+        off = figure._replace(value=figure.value + by)
         return replace(layout, **{part: replace(inner, **{name: off})})
 
     return change
@@ -96,7 +96,7 @@ def counted(part: str, name: str, by: float) -> Spoil:
 def surface(id: str, by: float) -> Spoil:
     def change(layout: Layout) -> Layout:
         found = tuple(
-            replace(s, area=replace(s.area, value=s.area.value + by))
+            replace(s, area=s.area._replace(value=s.area.value + by))
             if s.id == id and s.area is not None
             else s
             for s in layout.surfaces

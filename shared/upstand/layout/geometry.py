@@ -54,7 +54,7 @@ class Geometry:
 
 
 def _of(size: Traced | None) -> tuple[object, ...] | None:
-    return None if size is None else (size.value, size.unit, size.origin)
+    return None if size is None else (size.value, size.unit, size.origin, size.also)
 
 
 def _at(at: tuple[Traced, Traced] | None) -> tuple[object, ...] | None:

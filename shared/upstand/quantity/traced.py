@@ -64,9 +64,9 @@ class Traced(NamedTuple):
 _COMPUTED: Final[dict[str, Origin]] = {name: Origin("computed", name) for name in REGISTER}
 
 
-def asked(value: float, unit: str, pointer: str) -> Traced:
+def asked(value: float, unit: str, pointer: str, also: tuple[float, str] | None = None) -> Traced:
     """Trace a number from the question; `pointer` is its JSON pointer, e.g. ``/height``."""
-    return Traced(value, unit, Origin("asked", pointer))
+    return Traced(value, unit, Origin("asked", pointer), also=also)
 
 
 def assumed(value: float, unit: str, pointer: str, grade: str = "", source: str = "") -> Traced:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import replace
 from functools import lru_cache
 from typing import Any
 
@@ -175,7 +174,7 @@ def read_requirements(body: object, edition: Edition) -> Query:
             for s in loaded.get("surfaces", ())
         ),
         sizes={
-            name: replace(asked(value, "in", item.pointer), also=_metric(item.given(kept)))
+            name: asked(value, "in", item.pointer, also=_metric(item.given(kept)))
             for name, (item, value) in held.items()
             if item.reads in SIZES
         },
