@@ -221,7 +221,8 @@ def filled(outlines: Sequence[BaseGeometry]) -> BaseGeometry:
         return outlines[0]
     joined = unary_union(list(outlines))
     parts = getattr(joined, "geoms", [joined])
-    return unary_union([Polygon(part.exterior) for part in parts])
+    whole = [Polygon(part.exterior) for part in parts]
+    return whole[0] if len(whole) == 1 else unary_union(whole)
 
 
 def _at(at: tuple[Traced, Traced] | None) -> tuple[float, float]:
