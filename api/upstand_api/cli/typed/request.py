@@ -12,7 +12,7 @@ from upstand.scene import question
 from upstand_api.cli.typed.options import Option
 
 OPTIONS: Final = ("units", "lang", "edition", "overlay")
-"""Options of the terminal's own; every other is an input."""
+"""Options of the terminal's own with one text; every other is an input."""
 
 EXAMPLE: Final[Mapping[str, Any]] = question()
 """A stanchion of the made-up theater, for a first look and for trying changes on."""
@@ -119,6 +119,8 @@ def build(
     for name in OPTIONS:
         if options.get(name) is not None:
             typed.put((name,), options[name], f"--{name}")
+    if options.get("confirmed"):
+        typed.put(("confirmed",), list(options["confirmed"]), "--confirmed")
     for option in made:
         given = options.get(option.dest)
         values = given if isinstance(given, tuple) else () if given is None else (given,)
