@@ -7,6 +7,7 @@ from functools import partial
 
 from upstand.edition import Edition, Record
 from upstand.edition.applies import limits_of
+from upstand.edition.lacking import LACKING
 from upstand.layout import Layout
 from upstand.quantity.traced import Origin, Traced
 from upstand.query.defaults import Settled
@@ -16,7 +17,7 @@ from upstand.stages.materials import Takeoff
 from upstand.stages.since import Standing
 from upstand.stages.times import Timing
 from upstand.verdict.geometry import geometry_reasons
-from upstand.verdict.lacking import LACKING, ask_for
+from upstand.verdict.lacking import ask_for
 from upstand.verdict.limits import Facts
 from upstand.verdict.model import Confirmation, Reason, Verdict, decide
 from upstand.verdict.reasons import LimitJudge, all_texts
