@@ -74,7 +74,7 @@ def decide(reasons: Iterable[Reason], confirm: Iterable[Confirmation] = ()) -> V
     return Verdict(
         state,
         all_reasons,
-        tuple(sorted(confirm, key=lambda c: BY_ORDER.get(str(c.by), len(BY_ORDER)))),
+        tuple(sorted(confirm, key=lambda c: BY_ORDER.get(str(c.by), -1))),
         tuple(dict.fromkeys(str(r.whom) for r in asks)),
         tuple(fact for r in asks for fact in r.facts),
     )

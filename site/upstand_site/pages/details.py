@@ -17,7 +17,7 @@ from upstand_site.pages.parts import caution_summary
 from upstand_site.pages.sizes import all_sizes, size_picker
 from upstand_site.pages.surfaces import surface_table
 
-BY = ("days-ahead", "before-ladder", "before-pail", "other")
+BY = ("days-ahead", "before-ladder", "before-pail", "until-watertight", "other")
 BEFORE = ("days-ahead", "before-ladder")
 """Seen to before anyone is on the roof: by name, with the way to the check; the rest in full."""
 MARKS = ("standard", "secondary", "computed", "practice", "memory", "assumed")
