@@ -27,6 +27,7 @@ from upstand.stages.materials import NO_TAKEOFF, Takeoff, take_off
 from upstand.stages.needs import NO_NEEDS
 from upstand.stages.since import Standing, find_standing
 from upstand.stages.times import Timing, find_times, no_times
+from upstand.telling.said import say
 from upstand.verdict.detail import Judge
 from upstand.verdict.model import Verdict
 
@@ -84,7 +85,7 @@ def answer(query: Query, edition: Edition) -> Answer:
     try:
         settled = settle(query, edition)
     except LACKING as lack:
-        told = f"{edition.id} does not hold {lack.wanted}, which this software reads: name another"
+        told = say("edition-lacks", edition=edition.id, wanted=lack.wanted)
         raise QueryFaults([Fault("/edition", told)]) from None
     if touches_hazard(settled, edition):
         return _stop(settled, edition)

@@ -35,6 +35,7 @@ from upstand.layout.model import (
 )
 from upstand.layout.no_geometry import list_surfaces
 from upstand.query.defaults import Settled
+from upstand.telling.said import say
 
 Lay = Callable[[Settled, Edition], Layout]
 
@@ -90,8 +91,7 @@ def lay_out(settled: Settled, edition: Edition) -> Layout:
     except Unanswerable as stop:
         return list_surfaces(settled, edition, "no-quantity-ask", stop.asks)
     except GEOSException:
-        say = "can't be drawn as described: check the outlines for splinters and crossing sides"
-        raise LayoutRefusal([("/members", say)]) from None
+        raise LayoutRefusal([("/members", say("cannot-be-drawn"))]) from None
 
 
 __all__ = [

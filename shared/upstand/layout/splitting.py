@@ -22,6 +22,7 @@ from upstand.layout.model import LayoutRefusal, Rectangle, Region
 from upstand.layout.placed import NOISE, PlacedMember, apart
 from upstand.quantity.traced import Traced, reckon
 from upstand.sections.near import near_pairs
+from upstand.telling.said import say
 
 Axis = Literal["x", "y"]
 MAX_PIECES = 2_000
@@ -151,15 +152,7 @@ def _part(side: Traced, parts: Traced, lap: Traced) -> Traced:
 def refuse_many(count: float) -> None:
     """Refuse a layout of more pieces than anybody cuts for one detail."""
     if count > MAX_PIECES:
-        raise LayoutRefusal(
-            [
-                (
-                    "",
-                    f"takes more than {MAX_PIECES:,} pieces of fleece: describe a part of it, and "
-                    "the rest as details of their own",
-                )
-            ]
-        )
+        raise LayoutRefusal([("", say("too-many-pieces", most=f"{MAX_PIECES:,}"))])
 
 
 def resized(outline: BaseGeometry, by: float) -> BaseGeometry:

@@ -15,6 +15,7 @@ import shapely
 from shapely.geometry import Polygon
 
 from upstand.sections.near import connected, near_pairs
+from upstand.telling.said import Said
 
 Point = tuple[float, float]
 
@@ -32,7 +33,7 @@ class Fault(NamedTuple):
     """One thing wrong with a section: the field it stands in, and what would be accepted."""
 
     field: str
-    message: str
+    message: Said
 
 
 class SectionFault(ValueError):
