@@ -68,11 +68,8 @@ def ticks(items: Iterable[str]) -> str:
 
 
 def numbered(steps: Iterable[tuple[int, str]]) -> str:
-    """Return steps as one list. Each carries its number as text, so that no box can restart it."""
-    items = [
-        f"{number}.  " + indent(f'<span class="n">{number}</span> {body}').lstrip(" ")
-        for number, body in steps
-    ]
+    """Return steps as one list. Each has its number in its text too, so that no box restarts it."""
+    items = [f"{number}.  " + indent(body).lstrip(" ") for number, body in steps]
     return wrapped("steps", "\n\n".join(items))
 
 

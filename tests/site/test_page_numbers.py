@@ -16,7 +16,7 @@ from upstand.edition.source import Source
 from upstand.query import read_requirements
 from upstand.scene import question
 from upstand_site.context import Context
-from upstand_site.examples import load_samples, sizes_of
+from upstand_site.examples import example_of, load_samples, sizes_of
 from upstand_site.labels import load_labels
 from upstand_site.markdown import join_units
 from upstand_site.pages.grades import count_grades
@@ -62,13 +62,27 @@ def test_quantities_are_what_the_engine_answers_to_each_size(
                 known = kind in ("resin", "fleece", "tape")
                 title = label(f"head.{kind}") if known else material["name"].partition(",")[0]
                 small = re.search(r"([\d.,]+ fl oz)", text)
-                assert cells[plain(title)] in (text, small and small[1]), (id, name)
-                for pack in material["packs"]:
-                    assert f"{pack['count']} × {pack['name']}" in cells[label("head.packs")]
+                amount, _, packs = cells[plain(title)].partition("; ")
+                assert amount in (text, small and small[1]), (id, name)
+                wanted = [
+                    f"{pack['count']} × {pack['name'].partition(', ')[2] or pack['name']}"
+                    for pack in material["packs"]
+                ]
+                assert packs == ", ".join(wanted), (id, name)
+            shown_pieces = cells[plain(label("head.pieces-cut"))].split("\n")
             for piece in document["fleece"]["pieces"]:
-                size_text = f"{piece['width']['text']} × {piece['length']['text']}"
-                line = f"{piece['letter']} {piece['count']} × {piece['label']}, {size_text}"
-                assert line in cells[plain(label("head.pieces-cut"))], (id, name)
+                what = f"{piece['label']}, {piece['width']['text']} × {piece['length']['text']}"
+                line = next(each for each in shown_pieces if each.endswith(f" × {what}"))
+                letters, count = line.removesuffix(f" × {what}").rsplit(" ", 1)
+                alike = [
+                    p
+                    for p in document["fleece"]["pieces"]
+                    if (p["label"], p["width"], p["length"])
+                    == (piece["label"], piece["width"], piece["length"])
+                ]
+                assert int(count) == sum(p["count"] for p in alike), (id, name)
+                named = [p["letter"] for p in alike]
+                assert letters in (", ".join(named), f"{named[0]}–{named[-1]}"), (id, name)
             tape = [
                 f"{m['width']['text']} × {m['length']['text']}" for m in document["masking"]["flat"]
             ]
@@ -91,8 +105,26 @@ def test_steps_are_the_engines_own(
     for step in steps:
         for sentence in (step["text"], *(hold["text"] for hold in step["holds"])):
             wanted = " ".join(plain(sentence).split())
+            if step["primer"] and sentence is not step["text"]:  # its name begins the step
+                wanted = wanted.partition(": ")[2]
+                wanted = wanted[:1].upper() + wanted[1:]
             at = text.find(wanted, at)
             assert at >= 0, wanted
+
+
+@pytest.mark.parametrize("lang", FOLDERS)
+def test_every_caution_is_told_in_full(
+    lang: str, edition: Edition, pages: dict[str, str], read: Read
+) -> None:
+    """In few words at the head, and what is done about it in full at a step, never a click off."""
+    context, told = Context(edition, lang, load_labels(lang), load_samples()), 0
+    for id, detail in edition.kind("details").items():
+        text = " ".join(plain(read(pages[f"{FOLDERS[lang]}details/{id}.html"]).text).split())
+        for caution in example_of(context, detail).answer.cautions:
+            measure = " ".join(plain(join_units(caution.record.text("measure", lang))).split())
+            assert text.count(measure) == 1, (id, caution.record.id)
+            told += 1
+    assert told > 150
 
 
 def test_times_by_temperature_are_the_engines(

@@ -20,7 +20,6 @@ from upstand.drawing.view import GAP, Stretch, View, polygons, shorten
 from upstand.layout.model import Piece
 from upstand.layout.placed import turned
 from upstand.quantity.traced import Traced, measured
-from upstand.telling.said import say
 
 TALLEST = 420.0  # units
 LEAST, MOST = 9.0, 18.0  # units to an inch: a 4 in flange shows its letter, a small part isn't huge
@@ -36,7 +35,7 @@ def draw_plan(scene: Scene) -> str:
     """
     layout = scene.layout
     if layout.masking is None or layout.fleece is None or not layout.faces:
-        raise NothingToDraw(say("nothing-to-draw"))
+        raise NothingToDraw("there is nothing to draw: the geometry of this detail is not computed")
     sheet = Sheet(
         scene.name,
         scene.label("plan-title", detail=scene.detail),

@@ -11,17 +11,11 @@ from upstand.document.requirements import words_for
 from upstand.document.sentences import Saying
 from upstand.layout import Layout, Piece, Region
 from upstand.quantity.traced import Traced
-from upstand.telling.said import Said, say
 from upstand.words.fill import Words
 
 
 class NothingToDraw(ValueError):
     """The answer has no geometry that this view could show; the message says why."""
-
-    def __init__(self, message: Said) -> None:
-        """Keep the message."""
-        self.message = message
-        super().__init__(message)
 
 
 @dataclass(frozen=True)
@@ -65,7 +59,7 @@ class Scene:
         for region in self.layout.regions:
             if region.members:
                 return region
-        raise NothingToDraw(say("no-upright-to-draw"))
+        raise NothingToDraw("the layout of this detail has no upright to draw")
 
     def label(self, name: str, /, **slots: str) -> str:
         """Return a label of the drawing in the reader's language."""
@@ -121,6 +115,6 @@ class Scene:
         """Write the inside of each taped rectangle."""
         masking = self.layout.masking
         if masking is None:
-            raise NothingToDraw(say("nothing-to-draw"))
+            raise NothingToDraw("the geometry of this detail is not computed")
         sides = [f"{self.text(w, 'up')} × {self.text(h, 'up')}" for w, h in masking.flat]
         return self.words.list(sides)

@@ -146,9 +146,14 @@ class Sheet:
             self.path(polyline([(x - 3, y + 3), (x + 3, y - 3)]), "tick")
 
     def legend(self, rows: Sequence[Row], top: float) -> None:
-        """Write the legend under a drawing, first to last; sets the height of the sheet."""
+        """Write the legend under a drawing, first to last; sets the height of the sheet.
+
+        It is a group of its own, a group a row, so that a page may set it in its own type.
+        """
         y = top
+        self.add(f'<g class="key" data-top="{number(top)}">')
         for row in rows:
+            self.add("<g>")
             indent = 2.0
             if row.style or row.pattern:
                 indent = 46.0
@@ -159,7 +164,9 @@ class Sheet:
             for line in wrap(row.words, WIDTH - indent - 4.0):
                 self.text(indent, y + 15.6, line)
                 y += LINE
+            self.add("</g>")
             y += 5.0
+        self.add("</g>")
         self.height = y
 
     def _swatch(self, row: Row, y: float) -> None:

@@ -17,7 +17,6 @@ from upstand.query.fields import NULL, Choice, Flag, Whole
 from upstand.query.model import Language, System
 from upstand.query.sizes import length_field
 from upstand.query.strict import StrictSchema, listed, required, reworded
-from upstand.telling.said import say
 
 __all__ = ["CutListQuery", "read_cut_list"]
 
@@ -39,16 +38,15 @@ class CutListQuery:
     stocked: bool = False
 
 
-_NO_ROLL = say("not-such-an-object", what=say("a-roll"), example='{"width": "20 in"}')
-_NO_PIECE = say("not-such-an-object", what=say("a-piece"), example=EXAMPLE)
-
-
 class _Name(fields.Field[str]):
     default_error_messages = NULL
 
     def _deserialize(self, value: Any, attr: str | None, data: Any, **kwargs: Any) -> str:
         if not isinstance(value, str) or not NAME.fullmatch(value) or value.startswith("-"):
-            raise ValidationError(say("not-a-name"))
+            raise ValidationError(
+                "is not a name: write 1 to 64 of A-Z, a-z, 0-9, space, point, _ and -, "
+                "not beginning with - or a space"
+            )
         return value
 
 
@@ -74,18 +72,22 @@ class PieceSchema(StrictSchema):
 class CutListSchema(StrictSchema):
     """Pieces, and the rolls to cut them from."""
 
-    roll = fields.Nested(RollSchema, error_messages={**NULL, "type": _NO_ROLL})
+    roll = fields.Nested(
+        RollSchema, error_messages={**NULL, "type": 'is not a roll: write {{"width": "20 in"}}'}
+    )
     rolls = listed(
         fields.Nested(
             RollSchema,
-            error_messages={**NULL, "type": _NO_ROLL},
+            error_messages={**NULL, "type": 'is not a roll: write {"width": "20 in"}'},
         ),
         MAX_ROLLS,
         "rolls",
         '{"width": "20 in", "length": "50 ft"}',
     )
     pieces = listed(
-        fields.Nested(PieceSchema, error_messages={**NULL, "type": _NO_PIECE}),
+        fields.Nested(
+            PieceSchema, error_messages={**NULL, "type": f"is not a piece: write {EXAMPLE}"}
+        ),
         MAX_PIECES,
         "pieces",
         EXAMPLE,
@@ -116,13 +118,11 @@ def read_cut_list(body: object, edition: Edition) -> CutListQuery:
     Raises QueryFaults: everything wrong with it, at once, each with its JSON pointer.
     """
     if not isinstance(body, Mapping):
-        example = f'{{"pieces": [{EXAMPLE}]}}'
-        raise QueryFaults([Fault("", say("not-an-object", [example], example=example))])
+        raise QueryFaults([Fault("", f'is not an object: write {{"pieces": [{EXAMPLE}]}}')])
     given = body.get("pieces")
     if isinstance(given, list) and len(given) > MAX_PIECES:
         # before a schema is put to work on them
-        told = say("entries-most", many=f"{len(given):,}", most=f"{MAX_PIECES:,}")
-        raise QueryFaults([Fault("/pieces", told)])
+        raise QueryFaults([Fault("/pieces", f"has {len(given):,} entries: the most is 2,000")])
     try:
         loaded: Mapping[str, Any] = _SCHEMA.load(dict(body))
     except ValidationError as error:
@@ -130,20 +130,21 @@ def read_cut_list(body: object, edition: Edition) -> CutListQuery:
     faults = []
     rows = loaded.get("pieces") or []
     if not rows:
-        faults.append(Fault("/pieces", say("nothing-to-cut", [EXAMPLE], example=EXAMPLE)))
+        faults.append(
+            Fault("/pieces", f"has nothing to cut: write at least one, such as {EXAMPLE}")
+        )
     total = sum(row.get("count", 1) for row in rows)
     if total > MAX_PIECES:
-        told = say("pieces-together", total=f"{total:,}", most=f"{MAX_PIECES:,}")
-        faults.append(Fault("/pieces", told))
+        faults.append(Fault("/pieces", f"make {total:,} pieces together: the most is 2,000"))
     if "roll" in loaded and "rolls" in loaded:
-        faults.append(Fault("/rolls", say("beside-other", other="roll")))
+        faults.append(Fault("/rolls", "stands beside roll: write one of the two"))
     names: dict[str, int] = {}
     for index, row in enumerate(rows):
         if row["id"] in names:
             faults.append(
                 Fault(
                     pointer("pieces", index, "id"),
-                    say("piece-twice", other=str(names[row["id"]])),
+                    f"stands twice: so does piece {names[row['id']]}",
                 )
             )
         names.setdefault(row["id"], index)
@@ -154,7 +155,8 @@ def read_cut_list(body: object, edition: Edition) -> CutListQuery:
             faults.append(
                 Fault(
                     pointer("pieces", index),
-                    say("fits-no-roll", widest=f"{widest:g} in"),
+                    f"fits no roll: the widest is {widest:g} in; split it, "
+                    "with a lap at each joint",
                 )
             )
     if faults:

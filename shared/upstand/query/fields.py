@@ -12,9 +12,10 @@ from upstand.quantity.typed import NotationFault, read
 from upstand.quantity.units import convert
 from upstand.query.faults import nearest
 from upstand.query.ids import plain
-from upstand.telling.said import Both, Or, Said, say
 
-NULL: dict[str, str | list[Any] | dict[Any, Any]] = {"null": say("null")}
+NULL: dict[str, str | list[Any] | dict[Any, Any]] = {
+    "null": "is null: write a value, or leave it out"
+}
 #: A bare number from here on is not repeated in a message.
 LONGEST_NUMBER = 1e12
 #: Characters of a word that are repeated in a message, and looked up.
@@ -54,7 +55,9 @@ class QuantityField(fields.Field[float]):
     def _deserialize(self, value: Any, attr: str | None, data: Any, **kwargs: Any) -> float:
         readable = isinstance(value, str | int | float) and not isinstance(value, bool)
         if not readable or (not isinstance(value, str) and abs(value) >= LONGEST_NUMBER):
-            raise ValidationError(say("not-a-quantity", [self.example], example=self.example))
+            raise ValidationError(
+                f'is not a quantity: write it as text with its unit, such as "{self.example}"'
+            )
         text = value if isinstance(value, str) else repr(value)
         sign = 1.0
         if self.signed and text.lstrip().startswith("-"):
@@ -62,13 +65,12 @@ class QuantityField(fields.Field[float]):
         try:
             reading = read(text, self.dimension)
         except NotationFault as fault:
-            raise ValidationError(fault.message) from None
+            raise ValidationError(str(fault)) from None
         number = sign * convert(reading.value, reading.unit, self.unit)
         low = self.least is not None and number < self.least
         high = self.most is not None and number > self.most
         if low or high or (self.above is not None and number <= self.above):
-            bounds = say("out-of-bounds", text=text.strip(), bounds=self.bounds_say)
-            raise ValidationError(bounds)
+            raise ValidationError(f"{text.strip()} can't be used: {self.bounds_say}")
         return number
 
     @property
@@ -90,7 +92,7 @@ class KnownId(fields.Field[str]):
 
     def __init__(
         self,
-        what: str | Both,
+        what: str,
         known: Callable[[], Collection[str]],
         *,
         said: Callable[[], Mapping[str, tuple[str, ...]]] | None = None,
@@ -105,8 +107,9 @@ class KnownId(fields.Field[str]):
     def _deserialize(self, value: Any, attr: str | None, data: Any, **kwargs: Any) -> str:
         known = self.known()
         if not isinstance(value, str):
-            listed = sorted(known)
-            raise ValidationError(say("not-text-id", listed, what=self.what, known=listed))
+            raise ValidationError(
+                f"is not text: write the id of a {self.what}. Known: {', '.join(sorted(known))}"
+            )
         found = find_id(value, self.what, known, self.said() if self.said else {})
         if isinstance(found, tuple):
             raise ValidationError(found[0])
@@ -114,11 +117,8 @@ class KnownId(fields.Field[str]):
 
 
 def find_id(
-    value: str,
-    what: str | Both,
-    known: Collection[str],
-    said: Mapping[str, tuple[str, ...]],
-) -> str | tuple[Said]:
+    value: str, what: str, known: Collection[str], said: Mapping[str, tuple[str, ...]]
+) -> str | tuple[str]:
     """Return the id that a word means, or in a tuple why none: several it may be, or the nearest.
 
     >>> find_id("TPO", "roof", ["tpo", "pvc"], {})
@@ -136,9 +136,9 @@ def find_id(
     if len(ids) == 1:
         return ids[0]
     if ids:
-        return (say("may-be-several", ids, word=shown, ways=Or(ids)),)
+        return (f"“{shown}” may be {', '.join(ids[:-1])} or {ids[-1]}: write which",)
     words = {word: ids for word, ids in said.items() if any(id in known for id in ids)}
-    return (say("unknown-id", word=shown, what=what, nearest=nearest(value, known, words)),)
+    return (f"“{shown}” is not a known {what}: {nearest(value, known, words)}",)
 
 
 class Moment(fields.Field[str]):
@@ -156,8 +156,9 @@ class Moment(fields.Field[str]):
         try:
             datetime.fromisoformat(value if fits else "")
         except ValueError:
-            told = say("not-a-moment", [self.example], example=self.example)
-            raise ValidationError(told) from None
+            raise ValidationError(
+                f'is not a date with an hour: write it as "{self.example}"'
+            ) from None
         return str(value)
 
 
@@ -173,7 +174,7 @@ class Choice(fields.Field[str]):
 
     def _deserialize(self, value: Any, attr: str | None, data: Any, **kwargs: Any) -> str:
         if not isinstance(value, str) or value not in self.choices:
-            raise ValidationError(say("not-a-choice", self.choices, choices=self.choices))
+            raise ValidationError(f"is not accepted: write one of {', '.join(self.choices)}")
         return value
 
 
@@ -184,7 +185,7 @@ class Flag(fields.Field[bool]):
 
     def _deserialize(self, value: Any, attr: str | None, data: Any, **kwargs: Any) -> bool:
         if not isinstance(value, bool):
-            raise ValidationError(say("not-a-flag", ("true", "false")))
+            raise ValidationError("is not true or false: write true or false, without quotes")
         return value
 
 
@@ -199,9 +200,9 @@ class Whole(fields.Field[int]):
         self.least_value, self.most_value = least, most
 
     def _deserialize(self, value: Any, attr: str | None, data: Any, **kwargs: Any) -> int:
-        span = say("whole-span", least=str(self.least_value), most=f"{self.most_value:,}")
+        span = f"write a whole number from {self.least_value} to {self.most_value:,}"
         if isinstance(value, bool) or not isinstance(value, int):
-            raise ValidationError(say("not-whole", span=span))
+            raise ValidationError(f"is not a whole number: {span}, without quotes")
         if not self.least_value <= value <= self.most_value:
-            raise ValidationError(say("whole-out-of-range", span=span))
+            raise ValidationError(f"is out of range: {span}")
         return value

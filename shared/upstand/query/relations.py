@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from functools import reduce
 from typing import Any
 
 from upstand.edition import Edition
@@ -12,7 +11,6 @@ from upstand.query.faults import Fault, pointer
 from upstand.query.model import Member
 from upstand.query.sizes import MAX_POINTS
 from upstand.query.table import CHOICES, LISTS, Input, inputs
-from upstand.telling.said import say
 
 __all__ = ["faults", "taken_now", "within_lengths"]
 
@@ -30,7 +28,8 @@ def within_lengths(
     for name, limit in most.items():
         rows = body.get(name)
         if isinstance(rows, list | tuple) and len(rows) > limit:
-            found.append(Fault(pointer(name), say("more-than", most=str(limit), what=name)))
+            say = f"has more than {limit} {name}: the most is {limit}"
+            found.append(Fault(pointer(name), say))
             del kept[name]
     rows = kept.get("members")
     members = rows if isinstance(rows, list | tuple) else ()
@@ -41,12 +40,12 @@ def within_lengths(
     }
     if sum(lengths.values()) > MAX_POINTS:
         long = [i for i, n in lengths.items() if n > MAX_POINTS]
-        told = say("more-points", most=str(MAX_POINTS))
-        found += [Fault(pointer("members", i, "points"), told) for i in long]
+        say = f"has more than {MAX_POINTS} points: write at most {MAX_POINTS}"
+        found += [Fault(pointer("members", i, "points"), say) for i in long]
         if not long:
             total = sum(lengths.values())
-            told = say("points-together", total=str(total), most=str(MAX_POINTS))
-            found.append(Fault("/members", told))
+            say = f"have {total} polygon points together: the most is {MAX_POINTS}"
+            found.append(Fault("/members", say))
         del kept["members"]
     return kept, found
 
@@ -82,17 +81,16 @@ def faults(
     known = [i.name for i in every if i.name in taken and i.part is None and "now" not in i.place]
     own = [n for n in known if taken[n][0].input.get("taken.0.details")]
     found = [
-        Fault(f.pointer, say("detail-takes", own, fault=f.detail, own=own)) if own else f
-        for f in found
+        Fault(f.pointer, f"{f.detail}. It takes {', '.join(own)}") if own else f for f in found
     ]
     for name in LISTS:
         given = bool(loaded.get(name)) or any(p.startswith(f"/{name}") for p in told)
         rows = taken.get(name, ())
         if rows and rows[0].measured and not given:
-            needed = say("members-needed", [MEMBER], detail=detail, example=MEMBER)
-            found.append(Fault(f"/{name}", needed))
+            say = f"is missing: the detail {detail} needs at least one, such as {MEMBER}"
+            found.append(Fault(f"/{name}", say))
         if not rows and loaded.get(name):
-            found.append(Fault(f"/{name}", say("detail-has-no", detail=detail, name=name)))
+            found.append(Fault(f"/{name}", f"the detail {detail} has no {name}: leave it out"))
     found += _surfaces(loaded, [i.part for i in every if i.part and i.name in taken], detail)
     found += _sections(members, edition, detail)
     return found
@@ -104,16 +102,15 @@ def _field(
     if given is None or taken_now(rows, choices) is not None:
         return []
     if not rows:
-        return [Fault(item.pointer, say("detail-has-no", detail=detail, name=item.name))]
-    terms = (say("name-is", name=n, value=str(value)) for n, value in rows[-1].when.items())
-    when = reduce(lambda one, other: say("and-then", one=one, other=other), terms)
-    return [Fault(item.pointer, say("only-where", when=when))]
+        return [Fault(item.pointer, f"the detail {detail} has no {item.name}: leave it out")]
+    when = " and ".join(f"{name} is {value}" for name, value in rows[-1].when.items())
+    return [Fault(item.pointer, f"is taken only where {when}: leave it out")]
 
 
 def _surfaces(loaded: Mapping[str, Any], parts: list[str], detail: str) -> list[Fault]:
     surfaces = loaded.get("surfaces") or ()
     if surfaces and not parts:
-        return [Fault("/surfaces", say("detail-has-no", detail=detail, name="surfaces"))]
+        return [Fault("/surfaces", f"the detail {detail} has no surfaces: leave it out")]
     found = []
     seen: set[str | None] = set()
     for number, surface in enumerate(surfaces):
@@ -121,10 +118,10 @@ def _surfaces(loaded: Mapping[str, Any], parts: list[str], detail: str) -> list[
         where = pointer("surfaces", number, "part")
         if part is not None and part not in parts:
             found.append(
-                Fault(where, say("no-such-part", parts, detail=detail, part=part, parts=parts))
+                Fault(where, f"the detail {detail} has no {part}. Its parts: {', '.join(parts)}")
             )
         elif part in seen and part is not None:
-            found.append(Fault(where, say("part-twice", part=part)))
+            found.append(Fault(where, f"{part} is named twice: name it once"))
         seen.add(part)
     return found
 
@@ -134,7 +131,7 @@ def _sections(members: Sequence[Member], edition: Edition, detail: str) -> list[
     return [
         Fault(
             pointer("members", number, "designation" if member.designation else "section"),
-            say("takes-no-section", listed, detail=detail, section=member.section, listed=listed),
+            f"the detail {detail} takes no {member.section}. It takes {', '.join(listed)}",
         )
         for number, member in enumerate(members)
         if listed and member.section not in listed

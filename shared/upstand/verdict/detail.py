@@ -7,7 +7,7 @@ from functools import partial
 
 from upstand.edition import Edition, Record
 from upstand.edition.applies import limits_of
-from upstand.edition.lacking import LACKING
+from upstand.edition.schema.kinds.vocabulary import BY
 from upstand.layout import Layout
 from upstand.quantity.traced import Origin, Traced
 from upstand.query.defaults import Settled
@@ -17,7 +17,7 @@ from upstand.stages.materials import Takeoff
 from upstand.stages.since import Standing
 from upstand.stages.times import Timing
 from upstand.verdict.geometry import geometry_reasons
-from upstand.verdict.lacking import ask_for
+from upstand.verdict.lacking import LACKING, ask_for
 from upstand.verdict.limits import Facts
 from upstand.verdict.model import Confirmation, Reason, Verdict, decide
 from upstand.verdict.reasons import LimitJudge, all_texts
@@ -29,6 +29,9 @@ WEATHER = (
     "air", "surface", "surface_warmest", "material", "humidity", "margin", "rain_chance", "wind",
     "wet",
 )  # fmt: skip
+
+
+BY_ORDER = {by: number for number, by in enumerate(BY)}
 
 
 def find_facts(settled: Settled, layout: Layout, dew: Dew) -> Facts:
@@ -167,38 +170,15 @@ class Judge:
                     (Sentence("fact-which-substrate"), Sentence("fact-which-resin")),
                 )
 
-    def _under(self, primer: Record) -> str | None:
-        """Return how it is known that a primer goes under this resin; None: it is not.
-
-        Where nothing is said, or without a grade as in earlier editions, it is practice.
-        """
-        resin = self.settled.resin.path
-        for pair in primer.get("under", (resin,)):
-            if isinstance(pair, str):
-                if pair == resin:
-                    return "practice"
-            elif pair["resin"] == resin:
-                return str(pair["basis"]["grade"])
-        return None
-
     def _in_system(self, primer: Record) -> bool:
-        return self._under(primer) is not None
+        """Whether a primer is known to go under this resin; where nothing is said, it is."""
+        return self.settled.resin.path in primer.get("under", (self.settled.resin.path,))
 
-    def _foreign(self) -> Iterator[Reason | Confirmation]:
-        """A primer of another family is asked about; one that is only taken to fit is ticked."""
+    def _foreign(self) -> Iterator[Reason]:
+        """A primer of another family: which one belongs under this resin is asked."""
         for primer in self.primers:
-            how = self._under(primer)
-            slots: dict[str, Slot] = {"primer": primer, "resin": self.settled.resin}
-            if how == "assumed":
-                yield Confirmation(
-                    f"{primer.path}: system",
-                    Sentence("primer-taken-to-fit", slots),
-                    TradeText(primer, "name"),
-                    Sentence("primer-fits-when", slots),
-                    "product-maker",
-                    by="days-ahead",
-                )
-            elif how is None:
+            if not self._in_system(primer):
+                slots: dict[str, Slot] = {"primer": primer, "resin": self.settled.resin}
                 yield Reason(
                     f"{primer.path}: system",
                     "ask",
@@ -290,7 +270,8 @@ class Judge:
         """What the records ask to have confirmed on the roof, each once."""
         paths = [path for record in carriers for path in record.get("confirm", ())]
         paths += [check.path for check in self.checks if check.get("stage") == "confirm"]
-        for check in map(self.edition.record, dict.fromkeys(paths)):
+        held = [self.edition.record(path) for path in dict.fromkeys(paths)]
+        for check in sorted(held, key=lambda c: BY_ORDER.get(c.get("by"), len(BY_ORDER))):
             yield Confirmation(
                 check.path,
                 TradeText(check, "method"),
@@ -298,5 +279,4 @@ class Judge:
                 TradeText(check, "acceptance"),
                 check.get("whom"),
                 check,
-                check.get("by"),
             )

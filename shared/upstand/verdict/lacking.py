@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
-from upstand.edition import Edition
+from typing import Final
+
+from upstand.edition import Edition, UnknownRecord, UnknownValue
 from upstand.verdict.model import Reason
 from upstand.words.model import Sentence
 
-__all__ = ["ask_for"]
+__all__ = ["LACKING", "ask_for"]
+
+LACKING: Final = (UnknownRecord, UnknownValue)
 
 
 def ask_for(missing: str, edition: Edition) -> Reason:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from dataclasses import replace
 
@@ -9,7 +10,7 @@ from upstand.edition import Record
 from upstand.edition.applies import limits_of
 from upstand_site.context import Context
 from upstand_site.examples import Example, sizes_of
-from upstand_site.markdown import Page, box, bullets, prose, table, wrapped
+from upstand_site.markdown import Page, bullets, prose, table, wrapped
 from upstand_site.pages.figures import figures
 from upstand_site.pages.limits import applies, limit_text
 from upstand_site.pages.order import holds_on_paper, order_of_work
@@ -17,10 +18,11 @@ from upstand_site.pages.parts import caution_summary
 from upstand_site.pages.sizes import all_sizes, size_picker
 from upstand_site.pages.surfaces import surface_table
 
-BY = ("days-ahead", "before-ladder", "before-pail", "until-watertight", "other")
+BY = ("days-ahead", "before-ladder", "before-pail")
+ELSE = ("hold", "refuse", "ask", "confirm")
+"""What follows where a limit does not hold, the commonest first."""
 BEFORE = ("days-ahead", "before-ladder")
 """Seen to before anyone is on the roof: by name, with the way to the check; the rest in full."""
-MARKS = ("standard", "secondary", "computed", "practice", "memory", "assumed")
 
 
 def write(context: Context) -> Iterator[Page]:
@@ -37,7 +39,8 @@ def _page(context: Context, record: Record) -> Page:
     example = sized[0].example
     page.add(wrapped("lead", context.text(record, "what")))
     page.add('<div class="sheet" markdown="1">')
-    page.add(caution_summary(context, page, example.answer.cautions))
+    whole = not example.document["steps"]
+    page.add(caution_summary(context, page, example.answer.cautions, in_full=whole))
     page.add(*context.stops(record))
     _limits(context, page, record, example)
     _times(context, page, example)
@@ -59,38 +62,56 @@ def _page(context: Context, record: Record) -> Page:
 
 
 def _choice(context: Context, page: Page, record: Record) -> None:
-    label = context.label
-    page.heading(label("head.right"), "right", mark="screen")
-    page.add(
-        wrapped(
-            "choice screen",
-            box("go", label("right-when"), bullets(context.texts(record, "right_when")))
-            + "\n\n"
-            + box("stop", label("wrong-when"), bullets(context.texts(record, "wrong_when"))),
-        )
-    )
+    """When it is another detail, or none yet; when it is right, the list of details says."""
+    page.heading(context.label("wrong-when"), "right", mark="screen")
+    page.add(wrapped("screen", bullets(context.texts(record, "wrong_when"))))
 
 
 def _limits(context: Context, page: Page, record: Record, example: Example) -> None:
-    """The limits the verdict looks at: value, mark of its grade, and what follows elsewise."""
-    label = context.label
-    rows = []
+    """The limits the verdict looks at, by what follows where one does not hold; today's ticks."""
+    label, resin = context.label, example.answer.settled.resin
+    today = {c["id"]: c for c in example.document["confirm"] if c["by"] not in BY}
+    names: dict[tuple[str, str], list[str]] = {}
     for limit in limits_of(context.edition, record):
-        if not applies(limit, example.answer.settled.resin):
+        if not applies(limit, resin):
             continue
-        otherwise = label(f"else-short.{limit.get('else', 'confirm')}")
-        text = limit_text(context, page, limit, example.answer.settled.resin)
-        rows.append([context.link(page, limit.path), f"{text} **{otherwise}**"])
-    if not rows:
+        tick = today.pop(limit.path, None)
+        text = limit_text(context, page, limit, resin).replace("<br>", ", ")
+        if tick:
+            text = f"{context.plain(tick['acceptance'] or tick['text'])}{_only_mark(text)}"
+        name = context.link(page, limit.path)
+        key = str(limit.get("else", "confirm")), text
+        names.setdefault(key, []).append(_tick(tick["id"], name) if tick else name)
+    groups: dict[str, list[str]] = {}
+    for (otherwise, text), named in names.items():
+        line = f'<span class="line">{", ".join(named)}: {text}</span>'
+        groups.setdefault(otherwise, []).append(line)
+    for confirm in today.values():
+        said = context.plain(confirm["acceptance"] or confirm["text"])
+        name = f"**{context.plain(confirm['name'])}**"
+        line = f'<span class="line">{_tick(confirm["id"], name)}: {said}</span>'
+        groups.setdefault("confirm", []).append(line)
+    if not groups:
         return
     page.heading(label("head.limits"), "limits")
-    page.add(table([label("head.what"), label("head.limit-else")], rows, "narrow limits"))
-    page.add(wrapped("hint", legend(context)))
+    rows = [
+        [f"**{label(f'else-short.{each}')}**", "".join(groups[each])]
+        for each in sorted(groups, key=ELSE.index)
+    ]
+    page.add(table([label("head.otherwise"), label("head.limit")], rows, "run limits kept"))
+    letters = f"[{label('mark-letters')}]({context.to(page, 'reading.md#grades')})"
+    page.add(wrapped("hint", letters))
 
 
-def legend(context: Context) -> str:
-    """Say what the small marks of grades mean."""
-    return "; ".join(f"{context.label(f'mark.{g}')} {context.grade_word(g)}" for g in MARKS) + "."
+def _only_mark(text: str) -> str:
+    """Keep the mark of a limit's grade."""
+    return text[at:] if (at := text.find("<sup")) >= 0 else ""
+
+
+def _tick(id: str, words: str) -> str:
+    """Return words behind a box that is ticked with a glove on."""
+    key = re.sub(r"[^a-z0-9-]+", "-", id)
+    return f'<label class="tick"><input type="checkbox" data-tick="{key}"> {words}</label>'
 
 
 def _times(context: Context, page: Page, example: Example) -> None:
@@ -112,26 +133,26 @@ def _times(context: Context, page: Page, example: Example) -> None:
     rows += [[name, "; ".join(times)] for name, times in by_product.items()]
     if rows:
         page.heading(label("head.film-times"), "times")
-        page.add(table([label("head.what"), label("head.value")], rows, "narrow"))
+        page.add(table([label("head.what"), label("head.value")], rows, "run"))
 
 
 def _confirm(context: Context, page: Page, example: Example) -> None:
-    """What a question cannot tell, by when it is ticked."""
+    """What a question cannot tell, by when it is ticked; today's stand with the limits."""
     label = context.label
     by_when: dict[str, list[str]] = {}
     for confirm in example.document["confirm"]:
-        good = confirm["acceptance"] or confirm["text"]
-        name = context.plain(confirm["name"])
-        id = confirm["id"].replace("/", "-")
-        item = (
-            f'<label class="tick"><input type="checkbox" data-tick="{id}"> <b>{name}.</b></label> '
-        )
+        if confirm["by"] not in BY:
+            continue
+        good = context.plain(confirm["acceptance"] or confirm["text"])
+        name = f"<b>{context.plain(confirm['name'])}.</b>"
         path = f"checks/{confirm['id'].rpartition('/')[2]}"
         if confirm["by"] in BEFORE and context.edition.has(path):
-            item += context.link(page, path, label("how"))
+            method = context.text(context.edition.record(path), "method")
+            item = f"{_tick(confirm['id'], name)} {context.link(page, path, label('how'))}"
+            item += f'<span class="paper"> {method} **{label("good")}** {good}</span>'
         else:
-            item += f'<span class="good">{context.plain(good)}</span>'
-        by_when.setdefault(confirm["by"] or "other", []).append(item)
+            item = _tick(confirm["id"], f"{name} {good}")
+        by_when.setdefault(confirm["by"], []).append(item)
     if not by_when:
         return
     page.add(
@@ -142,7 +163,7 @@ def _confirm(context: Context, page: Page, example: Example) -> None:
     page.add(wrapped("hint", label("confirm-lead")))
     for by in sorted(by_when, key=BY.index):
         page.heading(label(f"by.{by}"), f"by-{by}", 3)
-        page.add(wrapped("kept", bullets(by_when[by])))
+        page.add(wrapped(f"kept {by}", bullets(by_when[by])))
 
 
 def _checks(context: Context, page: Page, example: Example) -> None:

@@ -10,19 +10,49 @@ from upstand.drawing import NothingToDraw, draw
 from upstand_site.context import Context
 from upstand_site.examples import Example, example_of
 
+KEY = re.compile(r'<g class="key" data-top="([\d.]+)">(.*?</g>)</g>', re.S)
+
 
 def figures(context: Context, example: Example) -> Iterator[str]:
-    """Yield the section and the plan; nothing where the geometry is not computed."""
-    drawings = []
+    """Yield the section and the plan, then one key to both; nothing where nothing is drawn.
+
+    Pieces are left out of the key: they stand by their letters where the sizes are.
+    """
+    drawings, key = [], {}
     for view in ("section", "plan"):
         try:
             svg = draw(example.answer, view, name=f"{example.answer.settled.detail.id}-{view}")
         except NothingToDraw:
             continue
-        drawings.append(f'<figure class="drawn {view}">{svg}</figure>')
+        bare, rows = _apart(svg)
+        key |= rows
+        drawings.append(f'<figure class="drawn {view}">{bare}</figure>')
     if drawings:
         yield f"## {context.label('head.drawn')} {{#drawn}}"
         yield f'<div class="figures">{"".join(drawings)}</div>'
+        items = "".join(f"<li>{sample}<span>{words}</span></li>" for words, sample in key.items())
+        yield f'<ul class="key">{items}</ul>'
+
+
+def _apart(svg: str) -> tuple[str, dict[str, str]]:
+    """Take a drawing and its key apart: the words of each row -> its sample, pieces left out."""
+    found = KEY.search(svg)
+    if found is None:
+        return svg, {}
+    rows = {}
+    for row in re.findall(r"<g>(.*?)</g>", found[2], re.S):
+        words = " ".join(re.findall(r"<text[^>]*>(.*?)</text>", row))
+        path = re.search(r"<path[^>]* d=\"M([\d.]+) ([\d.]+)L[^>]*/>", row)
+        if path:
+            middle = float(path[2]) + (8.0 if path[1] == "4" else 0.0)
+            rows[words] = (
+                '<svg class="drawing sample" viewBox="0 0 42 20" aria-hidden="true"><g fill="none" '
+                f'stroke-width="1.5" transform="translate(0 {10.0 - middle:g})">{path[0]}</g></svg>'
+            )
+        elif 'class="bold"' not in row or "(" in row.partition("</text>")[0]:
+            rows[words] = ""
+    bare = KEY.sub("", svg)
+    return re.sub(r'(viewBox="0 0 [\d.]+) [\d.]+"', rf'\1 {found[1]}"', bare, count=1), rows
 
 
 def drawn_small(context: Context) -> Mapping[str, str]:
@@ -47,14 +77,8 @@ def write_small(out: Path, context: Context) -> None:
 
 def _wordless(svg: str) -> str:
     """Leave out words, measures and the key below: what is left is told by its shape alone."""
-    marks = [float(y) for y in re.findall(r'<text x="46" y="([\d.]+)">', svg)]
+    svg, _ = _apart(svg)
     svg = re.sub(r"<(text|title|desc)\b[^>]*>.*?</\1>", "", svg)
     svg = re.sub(r'<(?:path|circle) class="(?:thin|tick|dot)"[^>]*/>', "", svg)
     svg = svg.replace(' role="img"', "")
-    svg = re.sub(r' aria-labelledby="[^"]*"', "", svg)
-    if marks:
-        height = min(marks) - 24
-        svg = re.sub(
-            r'viewBox="0 0 ([\d.]+) [\d.]+"', rf'viewBox="0 0 \1 {height:g}"', svg, count=1
-        )
-    return svg
+    return re.sub(r' aria-labelledby="[^"]*"', "", svg)

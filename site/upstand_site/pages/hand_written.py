@@ -29,6 +29,10 @@ SECTIONS = {
 }
 
 
+MARKS = ("standard", "secondary", "computed", "practice", "memory", "assumed", "product")
+"""Grades, as pages of details mark them with a small letter."""
+
+
 def write(context: Context) -> Iterator[Page]:
     """Write every page of the folder of the context's language."""
     folder = find_sources() / "pages" / context.lang
@@ -69,6 +73,10 @@ def _lists(context: Context, page: Page) -> dict[str, Callable[[], str]]:
         "details": drawn,
         "substrates": links("substrates"),
         "resins": of("resins"),
+        "marks": lambda: bullets(
+            f"**{context.label(f'mark.{each}')}** {context.label(f'grade-means.{each}')}"
+            for each in MARKS
+        ),
         "now": lambda: form_of(context, FORMS[0]),
     }
 

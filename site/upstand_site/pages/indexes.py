@@ -38,6 +38,9 @@ def record_list(context: Context, page: Page, records: list[Record]) -> str:
         item = context.link(page, record.path)
         if record.has("what"):
             item += f"<br>{context.text(record, 'what')}"
+        if record.kind == "details" and record.has("right_when"):
+            right = " ".join(context.texts(record, "right_when"))
+            item += f"<br>**{context.label('right-when')}** {right}"
         items.append(item)
     return wrapped("cards", bullets(items))
 

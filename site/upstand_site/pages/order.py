@@ -6,12 +6,16 @@ between two lists would start the numbers again, and a wrong order is a safety f
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+import re
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import Any
 
+from upstand.edition import Record
+from upstand.procedure.cautions import Caution
 from upstand_site.context import Context
 from upstand_site.examples import Example, Sized
 from upstand_site.markdown import Page, box, bullets, numbered, prose, wrapped
+from upstand_site.pages.at_step import cautions_by_step
 
 
 def order_of_work(context: Context, page: Page, sized: Sequence[Sized]) -> Iterator[str]:
@@ -26,7 +30,11 @@ def order_of_work(context: Context, page: Page, sized: Sequence[Sized]) -> Itera
     yield wrapped("hint", label("order-lead", example=example_words(context, sized[0].example)))
     all_steps = [each.example.document["steps"] for each in sized]
     _same_order(page, all_steps)
-    yield numbered((steps[0]["n"], _step(context, steps)) for steps in zip(*all_steps, strict=True))
+    told = cautions_by_step(sized[0].example)
+    yield numbered(
+        (steps[0]["n"], _step(context, steps, told.get(steps[0]["n"], ())))
+        for steps in zip(*all_steps, strict=True)
+    )
 
 
 def holds_on_paper(context: Context, example: Example) -> str:
@@ -83,35 +91,67 @@ def example_words(context: Context, example: Example) -> str:
     return "; ".join([*parts, *plates, roof, resin])
 
 
-def _step(context: Context, steps: Sequence[Mapping[str, Any]]) -> str:
+def _step(context: Context, steps: Sequence[Mapping[str, Any]], cautions: Iterable[Caution]) -> str:
+    """Write one step as a card: what does harm, what is done, until when, the wait, the hold."""
     label, step = context.label, steps[0]
+    name, key = context.plain(step["name"]), f"{step['n']}-{step['activity']}"
     lines = [
-        f'<label class="tick"><input type="checkbox" data-tick="{step["n"]}-{step["activity"]}"> '
-        f"<b>{context.plain(step['name'])}</b></label>",
-        f'<span class="do">{varied([one["text"] for one in steps])}</span>',
+        f'<label class="tick"><input type="checkbox" data-tick="{key}"> '
+        f'<span class="n">{step["n"]}</span> <b>{name}.</b></label> '
+        f"{varied([one['text'] for one in steps])}",
     ]
+    lines += [_caution(context, each.record) for each in cautions]
     if step.get("here"):
         lines.append(f"**{label('here')}** {varied([one['here'] for one in steps])}")
     by_surface: dict[str, list[str]] = {}
     for part in step["parts"]:
-        by_surface.setdefault(part["label"], []).append(_part(context, part))
-    lines += [f"**{context.plain(name)}:** {'<br>'.join(by_surface[name])}" for name in by_surface]
-    holds = [varied([one["holds"][i]["text"] for one in steps]) for i in range(len(step["holds"]))]
+        by_surface.setdefault(_surface(part["label"]), []).append(_part(context, part))
+    lines += [f"**{context.plain(each)}:** {' '.join(by_surface[each])}" for each in by_surface]
     asks = [context.plain(ask["text"]) for ask in step.get("asks", ())]
     if asks:
         lines.append(box("ask", label("box.ask"), bullets(asks)))
+    holds = [
+        varied([_own(context, one, one["holds"][i]["text"]) for one in steps])
+        for i in range(len(step["holds"]))
+    ]
     if holds:
-        body = holds[0] if len(holds) == 1 else bullets(holds)
-        lines.append(box("hold", label("box.hold"), body))
+        lines.append(box("hold", label("box.hold"), "\n\n".join(holds)))
     return "\n\n".join(lines)
+
+
+def _caution(context: Context, record: Record) -> str:
+    """Say in full what is done about a hazard, at the step that brings it."""
+    kind = str(record.get("severity"))
+    title = f"{context.label(f'box.{kind}')}: {context.name(record.path)}"
+    return box(kind, title, context.text(record, "measure"))
+
+
+def _surface(label: str) -> str:
+    """Name a surface by what it is alone: `wall (brick)` is brick, wherever it lies.
+
+    >>> _surface("member 1 (carbon steel) and member 2 (carbon steel)")
+    'Carbon steel'
+    """
+    made_of = set(re.findall(r"\(([^()]+)\)", label))
+    only = made_of.pop() if len(made_of) == 1 else label
+    return only[:1].upper() + only[1:]
+
+
+def _own(context: Context, step: Mapping[str, Any], text: str) -> str:
+    """Leave out the name of a step's own primer: the step begins with it."""
+    if not step["primer"]:
+        return text
+    name = context.edition.record(f"primers/{step['primer']}").text("name", context.lang)
+    rest = text.removeprefix(f"{name}: ")
+    return rest[:1].upper() + rest[1:]
 
 
 def _part(context: Context, part: Mapping[str, Any]) -> str:
     """What a step means on one surface: do, until, then wait."""
     label = context.label
     text = context.plain(part["text"])
-    if part.get("grit"):
-        grit = str(part["grit"]).partition(" (")[0]
+    grit = str(part["grit"] or "").partition(" (")[0]
+    if grit and grit not in part["text"]:
         text += f" **{label('grit')}** {context.plain(grit)}."
     text += f'<span class="until">**{label("until")}** {context.plain(part["until"])}</span>'
     if part["wait"]:

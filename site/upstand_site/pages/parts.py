@@ -11,19 +11,30 @@ from upstand_site.context import Context
 from upstand_site.markdown import Page, box, bullets, prose, table, wrapped
 
 
-def caution_summary(context: Context, page: Page, cautions: Sequence[Caution]) -> str:
-    """Return the box at the head of a page: each caution that counts here, and what is done."""
+def caution_summary(
+    context: Context, page: Page, cautions: Sequence[Caution], in_full: bool = True
+) -> str:
+    """Return the box at the head of a page: each caution that counts here, and what is done.
+
+    Where each is told `in_full` at its step, the box names it and the measure in a few words.
+    """
     if not cautions:
         return ""
-    items = [
-        f"**{context.link(page, c.record.path)}"
-        f"{_grave(context, c.record)}** "
-        f"{context.text(c.record, 'measure')}"
-        for c in cautions
-    ]
     worst = min((c.record.get("severity") for c in cautions), key=SEVERITIES.index)
-    title = context.label("cautions-first", count=str(len(items)))
-    return box(worst, context.title(worst, title), bullets(items))
+    title = context.title(worst, context.label("cautions-first", count=str(len(cautions))))
+    if in_full:
+        items = [
+            f"**{context.link(page, c.record.path)}{_grave(context, c.record)}** "
+            f"{context.text(c.record, 'measure')}"
+            for c in cautions
+        ]
+        return box(worst, title, bullets(items))
+    briefs = []
+    for c in cautions:
+        hazard, _, measure = context.text(c.record, "short").partition(":")
+        link = context.link(page, c.record.path, hazard)
+        briefs.append(f"**{link}:**{measure}" if measure else f"**{link}**")
+    return wrapped("brief", box(worst, title, bullets(briefs)))
 
 
 def _grave(context: Context, record: Record) -> str:

@@ -44,7 +44,7 @@ def all_sizes(context: Context, sized: Sequence[Sized]) -> Iterator[str]:
     rows = []
     for each in sized:
         document = each.example.document
-        need = "; ".join(f"{name}\u00a0{amount}" for name, amount in needs(context, document))
+        need = "; ".join(f"{name}\u00a0{amount}" for name, amount, _ in needs(context, document))
         pieces = "; ".join(piece_lines(document))
         tape = _masks(document)
         rows.append(
@@ -53,8 +53,8 @@ def all_sizes(context: Context, sized: Sequence[Sized]) -> Iterator[str]:
     yield table([label("head.size"), label("head.need")], rows, "narrow flat")
 
 
-def needs(context: Context, document: Mapping[str, Any]) -> list[tuple[str, str]]:
-    """Name what is taken along, each with the amount, loss allowed for."""
+def needs(context: Context, document: Mapping[str, Any]) -> list[tuple[str, str, str]]:
+    """Name what is taken along, each with the amount, loss allowed for, and its packs."""
     found = []
     for material in document["materials"]:
         amount = material["with_allowance"]
@@ -66,35 +66,48 @@ def needs(context: Context, document: Mapping[str, Any]) -> list[tuple[str, str]
             if kind in ("resin", "fleece", "tape")
             else _short(material["name"])
         )
-        found.append((prose(name), prose(_small(amount["text"]))))
+        packs = ", ".join(
+            f"{pack['count']}\u00a0× {prose(_own(pack['name']))}" for pack in material["packs"]
+        )
+        found.append((prose(name), prose(_small(amount["text"])), packs))
     return found
 
 
-def packs(document: Mapping[str, Any]) -> list[str]:
-    """List the packs of everything that is taken along."""
-    return [
-        f"{pack['count']}\u00a0× {prose(pack['name'])}"
-        for material in document["materials"]
-        for pack in material["packs"]
-    ]
+def _own(name: str) -> str:
+    """Of a pack's name keep what the product's name does not say: how large, and what it is."""
+    return name.partition(", ")[2] or name
 
 
 def piece_lines(document: Mapping[str, Any]) -> list[str]:
-    """List the pieces, lowest first: letter, how many, what, size to cut."""
+    """List the pieces, lowest first: letters, how many, what, size to cut; like ones together."""
+    alike: dict[tuple[str, str], list[Mapping[str, Any]]] = {}
+    for piece in document["fleece"]["pieces"]:
+        size = f"{prose(piece['width']['text'])} × {prose(piece['length']['text'])}"
+        alike.setdefault((prose(piece["label"]), size), []).append(piece)
     return [
-        f"**{p['letter']}** {p['count']}\u00a0× {prose(p['label'])}, "
-        f"{prose(p['width']['text'])} × {prose(p['length']['text'])}"
-        for p in document["fleece"]["pieces"]
+        f"**{_letters(pieces)}** {sum(p['count'] for p in pieces)}\u00a0× {what}, {size}"
+        for (what, size), pieces in alike.items()
     ]
+
+
+def _letters(pieces: Sequence[Mapping[str, Any]]) -> str:
+    """Name the letters of like pieces: `C1`, `C1, C4`, or in a run `E1` to `E4`."""
+    letters = [str(piece["letter"]) for piece in pieces]
+    numbers = [int(each[1:] or 0) for each in letters]
+    if len(letters) > 2 and numbers[-1] - numbers[0] == len(letters) - 1:
+        return f"{letters[0]}\u2060–\u2060{letters[-1]}"
+    return ", ".join(letters)
 
 
 def _one(context: Context, each: Sized, number: int) -> str:
     label, document = context.label, each.example.document
-    rows = [[prose_name, f"**{amount}**"] for prose_name, amount in needs(context, document)]
+    rows = [
+        [name, f"**{amount}**" + (f"; {packs}" if packs else "")]
+        for name, amount, packs in needs(context, document)
+    ]
     rows.append([label("head.mask"), f"**{_masks(document)}**"])
-    rows.append([label("head.packs"), "<br>".join(packs(document)) or label("none")])
     rows.append([label("head.pieces-cut"), "<br>".join(piece_lines(document))])
-    shown = table([context.said(each.name), label("head.need")], rows, "narrow size")
+    shown = table([context.said(each.name), label("head.need")], rows, "run size")
     on = " on" if number == 0 else ""
     return f'<div class="v block{on}" data-v="{number}" markdown="1">\n\n{shown}\n\n</div>'
 

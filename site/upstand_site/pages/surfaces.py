@@ -27,7 +27,7 @@ def surface_table(context: Context, page: Page, record: Record) -> str:
                 context.link(page, substrate.path)
             )
     rows = [[primer, ", ".join(names)] for primer, names in by_primer.items()]
-    return table([label("head.primer"), label("head.surface")], rows, "narrow primers")
+    return table([label("head.primer"), label("head.surface")], rows, "run primers")
 
 
 def _primer(context: Context, page: Page, substrate: Record) -> str:

@@ -18,7 +18,6 @@ __all__ = [
     "flag",
     "listed",
     "may_be_left_out",
-    "may_be_missing",
     "number",
     "quantity",
     "record",
@@ -102,12 +101,6 @@ class QuantitySchema(ToldSchema):
     value = number("the number, unrounded")
     unit = choice("the unit of the number", tuple(UNITS))
     text = string("number and unit for people", example="1.32 sq ft")
-
-
-def may_be_missing(field: fields.List[Any]) -> fields.List[Any]:
-    """Let a field be left out."""
-    field.required = False
-    return field
 
 
 def may_be_left_out(schema: type[Schema]) -> None:
