@@ -8,13 +8,17 @@ from typing import Any
 
 import pytest
 
+from upstand.answer import answer
 from upstand.edition import Edition
 from upstand.formulas import REGISTER
 from upstand.formulas.language.export import export as export_formula
 from upstand.quantity.exported import Nodes
 from upstand.quantity.shown import Speech
 from upstand.quantity.traced import Traced, measured, trail
-from upstand_site.forms import FORMS
+from upstand.query import read_requirements
+from upstand.scene import question
+from upstand_site.forms import DETAILS, FORMS
+from upstand_site.forms.details import with_sizes
 from upstand_site.forms.model import Answered, Field, Form, Line
 from upstand_site.forms.tree import FormFault, ask, export, probes
 
@@ -27,9 +31,10 @@ ANSWERED = """([form, pick, drawn]) => {
     const { answer, text } = upstandReckon;
     const each = (held, what) => Object.fromEntries(
         Object.entries(held).map(([name, slot]) => [name, what(slot)]));
+    const both = (slot) => (Array.isArray(slot) ? [slot[0], text(slot)] : [null, slot]);
     return drawn.map((typed) => answer(form, pick, typed)).map((found) => found && [
         found[0],
-        found[1].map(([says, slots]) => [says, each(slots, (slot) => [slot[0], text(slot)])])]);
+        found[1].map(([says, slots]) => [says, each(slots, both)])]);
 }"""
 
 
@@ -77,13 +82,34 @@ def test_browser_and_engine_answer_alike(forms: Any, edition: Edition, id: str) 
             for (says, slots), line in zip(lines, ours.lines, strict=True):
                 assert set(slots) == set(line.slots)
                 for name, (value, text) in slots.items():
-                    traced, style = line.slots[name]
+                    slot = line.slots[name]
+                    if isinstance(slot, str):
+                        assert text == slot
+                        continue
+                    traced, style = slot
                     same = (
                         traced.value if _exact(traced) else pytest.approx(traced.value, rel=1e-12)
                     )
                     assert value == same, (typed, says, name)
                     assert text == write.text(traced, style), (typed, says, name)
         assert answered > 150
+
+
+@pytest.mark.parametrize("form", DETAILS, ids=lambda form: form.id)
+def test_a_detail_of_any_size_is_the_whole_answers(edition: Edition, form: Form) -> None:
+    """In a form's spans nothing is asked or held, and the numbers are those of the whole answer."""
+    scene = form.answer.keywords["scene"]  # type: ignore[attr-defined]
+    for typed in probes(form, 12, SEED):
+        given = {field.name: field.given(typed[field.name]) for field in form.fields}
+        whole = answer(with_sizes(read_requirements(question(scene), edition), given), edition)
+        assert whole.verdict.state == "plan", typed
+        told = [line for line in ask(form, edition, typed, "").lines if line.says[:5] == "need/"]
+        assert [line.says for line in told] == [
+            f"need/{m.record.path}" for m in whole.takeoff.materials
+        ]
+        for line, material in zip(told, whole.takeoff.materials, strict=True):
+            ready = material.one.with_allowance
+            assert ready is not None and line.slots["ready"][0] == ready
 
 
 def _exact(traced: Traced) -> bool:

@@ -24,7 +24,8 @@
     for (const [let_, tree] of formula.let) names[let_] = valueOf(tree, names);
     return valueOf(formula.result, names);
   }
-  // what a form answers to typed numbers: [kind, [[sentence, {slot: [number, unit, rounding]}]]], or null
+  const each = (held, what) => Object.fromEntries(Object.entries(held).map(([name, slot]) => [name, what(slot)]));
+  // what a form answers to typed numbers: [kind, [[sentence, {slot: [number, unit, rounding] or words}]]], or null
   function answer(form, pick, typed) {
     const { fields, nodes, trees } = forms[form], known = new Map();
     function value(place) {
@@ -37,7 +38,7 @@
     let tree = trees[pick];
     while (Array.isArray(tree)) tree = DO[tree[0][0]](value(tree[0][1]), value(tree[0][2])) ? tree[1] : tree[2];
     if (!tree || !tree.lines.length) return null;
-    return [tree.kind, tree.lines.map(([says, slots]) => [says, Object.fromEntries(Object.entries(slots).map(([name, [place, unit, way]]) => [name, [value(place), unit, way]]))])];
+    return [tree.kind, tree.lines.map(([says, slots]) => [says, each(slots, (slot) => (Array.isArray(slot) ? [value(slot[0]), slot[1], slot[2]] : slot))])];
   }
 
   // text of quantities: the rules of quantity/text.py, floor and ceil alone
@@ -92,10 +93,15 @@
     "in^2": (value, round) => significant(value / 144, 3, round) + NBSP + "sq" + NBSP + "ft",
     1: (value, round) => (Math.abs(value) >= 100 ? fixed(value, 0, round) : significant(value, 3, round)),
   };
-  const text = ([value, unit, way]) => shows[unit](value, rounders[way] || near, way);
+  const text = (slot) => (Array.isArray(slot) ? shows[slot[1]](slot[0], rounders[slot[2]] || near, slot[2]) : slot);
   const fill = (sentence, slots) => sentence.replace(/\{([a-z_]+)\}/g, (_, name) => slots[name]);
   window.upstandReckon = { reckon, answer, text };
 
+  function numberOf(written) {
+    if (/^-?\d{1,7}(\.\d{1,6})?$/.test(written)) return Number(written);
+    const parts = /^(?:(\d{1,7})[ -])?(\d{1,2})\/(\d{1,2})$/.exec(written);
+    return parts && Number(parts[3]) ? Number(parts[1] || 0) + Number(parts[2]) / Number(parts[3]) : NaN;
+  }
   for (const form of document.querySelectorAll("form.reckon")) {
     const output = form.querySelector("output"), id = form.dataset.form, words = JSON.parse(form.dataset.words);
     const update = () => {
@@ -105,7 +111,7 @@
         const written = field.value.trim().replace(",", ".");
         const fault = document.getElementById(field.id + "-fault");
         const [low, high] = forms[id].fields[field.name];
-        const number = /^-?\d{1,7}(\.\d{1,6})?$/.test(written) ? Number(written) : NaN;
+        const number = numberOf(written);
         const span = { low: low + NBSP + field.dataset.unit, high: high.toLocaleString("en-US") + NBSP + field.dataset.unit };
         const wrong = written === "" ? "" : Number.isNaN(number) ? words.number : number < low || number > high ? fill(words.range, span) : "";
         fault.textContent = wrong;
@@ -114,10 +120,10 @@
         typed[field.name] = number;
       }
       const pick = form.querySelector("select"), found = whole ? answer(id, pick ? pick.value : "", typed) : null;
-      output.className = "reckoned" + (found ? " " + found[0] : "");
+      output.className = "reckoned" + (found ? " " + found[0] + (found[1].length > 2 ? " rows" : "") : "");
       output.replaceChildren(...(found ? found[1].flatMap(([says, slots]) => {
         const line = document.createElement("span");
-        line.textContent = fill(words[says], Object.fromEntries(Object.entries(slots).map(([name, number]) => [name, text(number)])));
+        line.textContent = fill(words[says], each(slots, text));
         return [line, " "];
       }) : []));
     };

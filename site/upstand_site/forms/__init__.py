@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
@@ -10,17 +11,19 @@ from upstand.edition import Edition
 from upstand.formulas import REGISTER
 from upstand.formulas.language.export import export as export_formula
 from upstand_site.forms.amounts import AMOUNTS
+from upstand_site.forms.details import DETAILS
 from upstand_site.forms.model import Form
 from upstand_site.forms.tree import export
 from upstand_site.forms.weather import WEATHER
 
-__all__ = ["FORMS", "exported", "write_forms"]
+__all__ = ["AMOUNTS", "DETAILS", "FORMS", "WEATHER", "exported", "write_forms"]
 
-FORMS: tuple[Form, ...] = (*WEATHER, *AMOUNTS)
+FORMS: tuple[Form, ...] = (*WEATHER, *AMOUNTS, *DETAILS)
 
 
+@lru_cache(maxsize=2)
 def exported(edition: Edition) -> dict[str, Any]:
-    """Return every form, and the formulas that they compute by."""
+    """Return every form, and the formulas that they compute by. Kept: not to be changed."""
     forms = {form.id: export(form, edition) for form in FORMS}
     used = sorted({name for form in forms.values() for name in form.pop("formulas")})
     return {

@@ -60,12 +60,15 @@ class Test:
         }[self.sign]
 
 
+Slot = tuple[Traced, str | None] | str
+
+
 @dataclass(frozen=True, slots=True)
 class Line:
-    """One sentence of an answer by its label, with numbers and how each is rounded."""
+    """One sentence of an answer by its label: with numbers and how each is rounded, or as is."""
 
     says: str
-    slots: Mapping[str, tuple[Traced, str | None]] = field(default_factory=dict)
+    slots: Mapping[str, Slot] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,13 +89,19 @@ Answering = Callable[[Edition, Given, str], Answered]
 
 @dataclass(frozen=True, slots=True)
 class Form:
-    """One question; `choice` names what is picked first, `choices` gives the records for it."""
+    """One question; `choice` names what is picked first, `choices` gives the records for it.
+
+    `probes` is how many sets of fields the engine is asked, to write the form; `section` is what
+    stands in it, where sizes are those of a member.
+    """
 
     id: str
     fields: tuple[Field, ...]
     answer: Answering
     choice: str = ""
     choices: Callable[[Edition], Sequence[Record]] = lambda edition: ()
+    probes: int = 1500
+    section: str = ""
 
     def picks(self, edition: Edition) -> tuple[str, ...]:
         """Return the ids that may be picked; an empty one where nothing is picked."""

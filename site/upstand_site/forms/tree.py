@@ -12,10 +12,7 @@ from typing import Any
 
 from upstand.edition import Edition
 from upstand.quantity.exported import Nodes
-from upstand.quantity.traced import Traced
-from upstand_site.forms.model import Answered, Form
-
-PROBES = 1500
+from upstand_site.forms.model import Answered, Form, Slot
 
 
 class FormFault(Exception):
@@ -43,7 +40,9 @@ def export(form: Form, edition: Edition) -> dict[str, Any]:
     """Write a form: its fields, its nodes and, for each pick, the tree that ends in an answer."""
     nodes = Nodes({field.where: field.name for field in form.fields})
     trees = {
-        pick: _tree([_written(ask(form, edition, p, pick), nodes) for p in probes(form, PROBES)])
+        pick: _tree(
+            [_written(ask(form, edition, p, pick), nodes) for p in probes(form, form.probes)]
+        )
         for pick in form.picks(edition)
     }
     return {
@@ -55,16 +54,25 @@ def export(form: Form, edition: Edition) -> dict[str, Any]:
     }
 
 
+def sentences(tree: Any) -> set[str]:
+    """Name the sentences that trees end in."""
+    if isinstance(tree, dict):
+        if "lines" in tree:
+            return {says for says, _ in tree["lines"]}
+        return set().union(*(sentences(one) for one in tree.values()))
+    return sentences(tree[1]) | sentences(tree[2]) if isinstance(tree, list) else set()
+
+
 Written = tuple[list[tuple[tuple[str, int, int], bool]], dict[str, Any]]
 
 
 def _written(answered: Answered, nodes: Nodes) -> Written:
-    def shown(traced: Traced, style: str | None) -> list[Any]:
-        return [nodes.add(traced), traced.unit, style]
+    def shown(slot: Slot) -> str | list[Any]:
+        return slot if isinstance(slot, str) else [nodes.add(slot[0]), slot[0].unit, slot[1]]
 
     tests = [((t.sign, nodes.add(t.left), nodes.add(t.right)), t.holds) for t in answered.tests]
     lines = [
-        [line.says, {name: shown(*slot) for name, slot in line.slots.items()}]
+        [line.says, {name: shown(slot) for name, slot in line.slots.items()}]
         for line in answered.lines
     ]
     return tests, {"kind": answered.kind, "lines": lines}

@@ -15,6 +15,7 @@ from upstand_site.pages.figures import figures
 from upstand_site.pages.limits import applies, limit_text
 from upstand_site.pages.order import holds_on_paper, order_of_work
 from upstand_site.pages.parts import caution_summary
+from upstand_site.pages.reckon import own_size
 from upstand_site.pages.sizes import all_sizes, size_picker
 from upstand_site.pages.surfaces import surface_table
 
@@ -45,6 +46,7 @@ def _page(context: Context, record: Record) -> Page:
     _limits(context, page, record, example)
     _times(context, page, example)
     page.add(*size_picker(context, sized))
+    page.add(*own_size(context, record))
     page.add(holds_on_paper(context, example))
     page.add(*figures(context, example))
     page.add("</div>")

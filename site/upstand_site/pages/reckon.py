@@ -6,10 +6,14 @@ import json
 from collections.abc import Iterator
 from html import escape
 
+from upstand.edition import Record
+from upstand.query.forms import input_forms
+from upstand.words.store import label as piece
 from upstand_site.context import Context
-from upstand_site.forms import FORMS
+from upstand_site.forms import AMOUNTS, DETAILS, WEATHER, exported
 from upstand_site.forms.model import Field, Form
-from upstand_site.markdown import Page, box
+from upstand_site.forms.tree import sentences
+from upstand_site.markdown import Page, box, join_units, wrapped
 
 SIGNS = {"degF": "°F", "percent": "%", "ft^2": "ft²"}
 """How a unit is written beside its field, where not as in data."""
@@ -22,7 +26,7 @@ def write(context: Context) -> Iterator[Page]:
     page.kind = "reckon"
     page.add(label("reckon-lead"))
     page.add(f"<noscript><p><strong>{label('reckon.no-script')}</strong></p></noscript>")
-    for form in FORMS:
+    for form in (*WEATHER, *AMOUNTS):
         page.heading(label(f"reckon.{form.id}.title"), form.id)
         page.add(label(f"reckon.{form.id}.lead"), form_of(context, form))
     page.add(box("note", label("reckon.note-title"), label("reckon.note")))
@@ -32,19 +36,44 @@ def write(context: Context) -> Iterator[Page]:
 def form_of(context: Context, form: Form) -> str:
     """Return one form as HTML on one line; the answer is read out as it changes."""
     label = context.label
-    here = f"reckon.{form.id}."
+    here = "reckon.detail." if form in DETAILS else f"reckon.{form.id}."
     said = {
         name.removeprefix(here): text for name, text in label.texts.items() if name.startswith(here)
     }
+    if form in DETAILS:
+        said |= _pieces_and_needs(context, form)
     said |= {word: label(f"reckon.{word}") for word in ("number", "range")}
     fields = [_choice(context, form)] if form.choice else []
     fields += [_field(context, form, each) for each in form.fields]
     return (
         f'<form class="reckon" id="form-{form.id}" data-form="{form.id}" '
         f'data-words="{escape(json.dumps(said, ensure_ascii=False))}" '
-        f'aria-label="{escape(label(f"reckon.{form.id}.title"))}">'
+        f'aria-label="{escape(said["title"])}">'
         f'{"".join(fields)}<output class="reckoned" role="status"></output></form>'
     )
+
+
+def own_size(context: Context, record: Record) -> Iterator[str]:
+    """Yield the form of a detail in one's own size, for details that formulas count."""
+    form = next((form for form in DETAILS if form.id == record.id), None)
+    if form is None:
+        return
+    shown = f"### {context.label('reckon.detail.title')} {{#own-size}}\n\n"
+    lead = context.label("reckon.detail.lead")
+    yield wrapped("screen needs-js", f"{shown}{lead}\n\n{form_of(context, form)}")
+
+
+def _pieces_and_needs(context: Context, form: Form) -> dict[str, str]:
+    """Word the lines of a detail's form: each kind of piece, each product to take along."""
+    said = {}
+    for name in sentences(exported(context.edition)["forms"][form.id]["trees"]):
+        kind, _, what = name.partition("/")
+        if kind == "piece":
+            said[name] = join_units("{letter} {count} × " + piece(f"piece-{what}", context.lang))
+            said[name] += ", {width} × {length}"
+        elif kind == "need":
+            said[name] = context.edition.record(what).text("name", context.lang) + ": {ready}"
+    return said
 
 
 def _choice(context: Context, form: Form) -> str:
@@ -61,11 +90,24 @@ def _choice(context: Context, form: Form) -> str:
 
 def _field(context: Context, form: Form, field: Field) -> str:
     name = f"{form.id}-{field.name}"
-    words = context.label(f"reckon.{field.name}")
     unit = SIGNS.get(field.unit, field.unit)
     return (
-        f'<p><label for="{name}">{escape(words)}, {unit}</label>'
+        f'<p><label for="{name}">{escape(_words(context, form, field))}, {unit}</label>'
         f'<input id="{name}" name="{field.name}" data-unit="{unit}" type="text" '
         f'inputmode="decimal" autocomplete="off" aria-describedby="{name}-fault">'
         f'<span class="fault" id="{name}-fault" role="alert"></span></p>'
+    )
+
+
+def _words(context: Context, form: Form, field: Field) -> str:
+    """Name a field: a size as the detail takes it, a dimension as its section has it."""
+    if form not in DETAILS:
+        return context.label(f"reckon.{field.name}")
+    if field.where != f"/{field.name}":
+        section = context.edition.record(f"sections/{form.section}")
+        return section.text(f"inputs.{field.name}.name", context.lang)
+    return next(
+        str(each["label"])
+        for each in input_forms(context.edition, form.id, context.lang)
+        if each["name"] == field.name
     )
