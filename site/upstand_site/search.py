@@ -11,14 +11,21 @@ import re
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from functools import cache
 from html import unescape
 from pathlib import Path
 from posixpath import dirname, join, normpath
 from typing import Any
 from unicodedata import normalize
 
+from upstand import LANGUAGES
+from upstand.edition.strict_yaml import read_file
 from upstand_site.context import PAGES, TERM_PAGES, Context
 from upstand_site.markdown import Page
+from upstand_site.places import find_sources
+
+SYNONYMS = "synonyms.yaml"
+"""What crews call a page that is no record, or a record that has no word of its own."""
 
 FIELDS = ("title", "aka", "heads", "text", "near")
 
@@ -53,11 +60,29 @@ STOP: Mapping[str, str] = {
 }
 """Words that a query may hold and that find nothing."""
 
+ENDINGS: Mapping[str, Sequence[Sequence[str]]] = {
+    "en": (("ing", "ed"), ("e",)),
+    "es": (("iendo", "ando", "ado", "ada", "ido", "ida", "ar", "er", "ir"), ("a", "e", "o")),
+}
+"""What a word loses, once in each step, where at least `LEFT` letters stay."""
+
+LEFT: Mapping[str, int] = {"en": 4, "es": 3}
+WHOLE_WORDS: Mapping[str, str] = {"en": "flashing ceiling", "es": ""}
+"""Words that are another thing without their ending."""
+
+UNHELD: Mapping[str, Mapping[str, str]] = {
+    "en": {"f": "temperature", "c": "temperature", "mph": "wind", "pct": "percent"},
+    "es": {"f": "temperatura", "c": "temperatura", "mph": "viento", "pct": "porciento"},
+}
+"""Unit -> what a number with it is about, where that number stands on no page."""
+
 _WORD = re.compile(r"[a-z0-9]+(?:\.[0-9]+)?")
 _NUMERIC = re.compile(r"[0-9]+(?:\.[0-9]+)?")
 _FRACTION = re.compile(
     r"(?:(?<![0-9./])([0-9]{1,4})[\s-]+)?(?<![0-9./])([0-9]{1,4})/([0-9]{1,4})(?![0-9./])"
 )
+_DIGIT = re.compile(r"[0-9]")
+_DOUBLED = re.compile(r"([b-df-hj-km-np-rtv-y])\1$")
 _GLUED = re.compile(r"([0-9]+(?:\.[0-9]+)?)([a-z]+2?)")
 
 
@@ -126,9 +151,35 @@ def _singular(word: str) -> str:
     return word[:-1] if len(word) > 3 and word.endswith("s") and not word.endswith("ss") else word
 
 
+def stem(word: str, lang: str) -> str:
+    """Take the ending off a folded word; what holds a digit stays as it is.
+
+    >>> stem("pegajosa", "es"), stem("lijado", "es"), stem("leaking", "en"), stem("3in", "en")
+    ('pegajos', 'lij', 'leak', '3in')
+    """
+    if word in WHOLE_WORDS[lang].split() or _DIGIT.search(word):
+        return word
+    for endings in ENDINGS[lang]:
+        for ending in endings:
+            if word.endswith(ending) and len(word) - len(ending) >= LEFT[lang]:
+                word = word[: -len(ending)]
+                if lang == "en" and _DOUBLED.search(word):
+                    word = word[:-1]
+                break
+    return word
+
+
+def stems(text: str, lang: str, both: bool = False) -> list[str]:
+    """Take a text apart into the stems that the list holds."""
+    return [stem(word, lang) for word in fold(text, both)]
+
+
 @dataclass(frozen=True, slots=True)
 class Entry:
-    """One thing that is found: a page, or a place on one. `near` are words of what it links to."""
+    """One thing that is found: a page, or a place on one. `near` are words of what it links to.
+
+    `line` says under its name what is there.
+    """
 
     url: str
     title: str
@@ -137,6 +188,7 @@ class Entry:
     text: str
     aka: tuple[str, ...]
     near: tuple[str, ...]
+    line: str = ""
     weight: float = 1.0
 
 
@@ -154,6 +206,9 @@ WEIGHTS = {
     "about": 0.8,
     "lookup": 0.6,
 }
+#: a word comes behind what it is about, most of all behind a page of that very thing
+WORD, WORD_FOR_A_PAGE = 0.2, 0.05
+LINE = 110
 _WHOLE = ("details", "substrates", "primers", "resins", "home", "about")
 
 
@@ -177,7 +232,27 @@ def _said(context: Context) -> dict[str, list[str]]:
     troubles = context.edition.records.get("troubles", {})
     for trouble in troubles.values():
         said[trouble.path] = [w for lang in ("en", "es") for w in trouble.get("said")[lang]]
+    for path, words in _synonyms().items():
+        said.setdefault(path, []).extend(words)
     return said
+
+
+@cache
+def _synonyms() -> Mapping[str, Sequence[str]]:
+    """Read what crews call a page, or a record that has no word of its own."""
+    held = read_file(find_sources() / "pages" / SYNONYMS, f"pages/{SYNONYMS}")
+    return {
+        str(path): tuple(word for lang in LANGUAGES for word in words[lang])
+        for path, words in held.items()
+    }
+
+
+def _line(text: str) -> str:
+    """Return the beginning of a text, as much as stands on a line or two of a phone."""
+    text = " ".join(text.split())
+    if len(text) <= LINE:
+        return text
+    return text[:LINE].rsplit(" ", 1)[0].rstrip(",;:.") + " …"
 
 
 def entries(context: Context, pages: Sequence[Page]) -> Iterator[Entry]:
@@ -196,22 +271,30 @@ def entries(context: Context, pages: Sequence[Page]) -> Iterator[Entry]:
         # what goes wrong is found by its sign, not by every word of its cure
         weight = WEIGHTS[page.section] * (0.6 if page.path == PAGES["troubles"] else 1.0)
         aka = (*page.aka, *said.get(record, ()))
+        line = _line(_plain(page.about))
         if page.section in _WHOLE:
             weight *= 0.4 if page.path.endswith("/index.md") else 1.0
-            yield Entry(url, title, part, heads, _plain(body), aka, near, weight)
+            yield Entry(url, title, part, heads, _plain(body), aka, near, line, weight)
             continue
         pieces = _HEADING.split(body)
-        yield Entry(url, title, part, (), _plain(pieces[0]), aka, (), weight)
+        yield Entry(url, title, part, (), _plain(pieces[0]), aka, (), line, weight)
         for text, id, inside in zip(pieces[1::3], pieces[2::3], pieces[3::3], strict=True):
             words = tuple(
                 w for kind in context.kinds_on(page.path) for w in said.get(f"{kind}/{id}", ())
             )
-            name = _plain(text).strip()
-            # a word that only stands for a record comes behind the record's own page
-            stands_for = context.edition.has(f"terms/{id}") and page.path in TERM_PAGES
-            of = str(context.edition.record(f"terms/{id}").get("of", "")) if stands_for else ""
-            less = 0.4 if of.partition("/")[0] in PAGES else 1.0
-            yield Entry(f"{url}#{id}", name, title, (), _plain(inside), words, (), weight * less)
+            name, says = _plain(text).strip(), _plain(inside)
+            yield Entry(
+                f"{url}#{id}", name, title, (), says, words, (), _line(says),
+                weight * _of_a_word(context, page, id),
+            )  # fmt: skip
+
+
+def _of_a_word(context: Context, page: Page, id: str) -> float:
+    """Return how much less a word counts than what it is about; 1 for all else."""
+    if page.path not in TERM_PAGES or not context.edition.has(f"terms/{id}"):
+        return 1.0
+    of = str(context.edition.record(f"terms/{id}").get("of", ""))
+    return WORD_FOR_A_PAGE if of.partition("/")[0] in PAGES else WORD
 
 
 def _linked(context: Context, page: Page, body: str) -> dict[str, None]:
@@ -226,7 +309,7 @@ def _linked(context: Context, page: Page, body: str) -> dict[str, None]:
     return found
 
 
-def index_of(found: Sequence[Entry]) -> dict[str, Any]:
+def index_of(found: Sequence[Entry], lang: str) -> dict[str, Any]:
     """Build the list in the form that the browser's search library reads back."""
     terms: dict[str, dict[str, dict[str, int]]] = {}
     lengths: dict[str, list[int]] = {}
@@ -242,7 +325,7 @@ def index_of(found: Sequence[Entry]) -> dict[str, Any]:
         )
         lengths[id] = []
         for field, text in enumerate(texts):
-            counted = Counter(fold(text, both=True))
+            counted = Counter(stems(text, lang, both=True))
             lengths[id].append(len(counted))
             for term, count in counted.items():
                 terms.setdefault(term, {}).setdefault(str(field), {})[id] = count
@@ -250,7 +333,9 @@ def index_of(found: Sequence[Entry]) -> dict[str, Any]:
             "u": entry.url,
             "t": entry.title,
             "p": entry.part,
+            "s": entry.line,
             "h": list(entry.heads),
+            "a": _phrases(entry, lang),
             "w": entry.weight,
         }
     total = len(found)
@@ -269,13 +354,30 @@ def index_of(found: Sequence[Entry]) -> dict[str, Any]:
     }
 
 
+def _phrases(entry: Entry, lang: str) -> list[str]:
+    """Return the ways of naming an entry, each as its stems without empty words."""
+    empty = set(STOP[lang].split())
+    phrases = (
+        " ".join(stem(word, lang) for word in fold(said) if word not in empty)
+        for said in (entry.title, *entry.aka)
+    )
+    return [phrase for phrase in dict.fromkeys(phrases) if phrase]
+
+
 def write_search(out: Path, pages: Sequence[Page], context: Context) -> Path:
     """Write the list of one language as a script, into the assets of a handbook."""
     held = {
         "fields": FIELDS,
         "units": UNITS,
         "stop": STOP[context.lang].split(),
-        "index": index_of(list(entries(context, pages))),
+        "endings": {
+            "steps": ENDINGS[context.lang],
+            "left": LEFT[context.lang],
+            "whole": WHOLE_WORDS[context.lang].split(),
+            "doubled": context.lang == "en",
+        },
+        "unheld": UNHELD[context.lang],
+        "index": index_of(list(entries(context, pages)), context.lang),
     }
     text = json.dumps(held, ensure_ascii=False, separators=(",", ":"))
     path = out / "assets" / f"search-{context.lang}.js"

@@ -49,36 +49,69 @@
   }
 
   const hasDigit = (word) => /[0-9]/.test(word);
+
+  function stem(word, { steps, left, whole, doubled }) {
+    if (hasDigit(word) || whole.includes(word)) return word;
+    for (const endings of steps) {
+      const ending = endings.find((one) => word.endsWith(one) && word.length - one.length >= left);
+      if (ending === undefined) continue;
+      word = word.slice(0, -ending.length);
+      if (doubled && /([b-df-hj-km-np-rtv-y])\1$/.test(word)) word = word.slice(0, -1);
+    }
+    return word;
+  }
+
   const fuzzy = (word) => hasDigit(word) || word.length < 4 ? false : word.length < 8 ? 1 : 2;
   const boost = { title: 8, aka: 5, heads: 2, text: 1, near: 0.6 };
+  const NAMED = 4; // how much more counts what is called by the very words that were typed
 
   window.upstandFold = fold;
+  window.upstandStem = stem;
   window.upstandFinder = (MiniSearch, held) => {
     const index = MiniSearch.loadJS(held.index, {
-      fields: held.fields, storeFields: ["u", "t", "p", "h", "w"],
+      fields: held.fields, storeFields: ["u", "t", "p", "s", "h", "a", "w"],
       tokenize: (text) => fold(text, held.units), processTerm: (word) => word,
     });
     const stop = new Set(held.stop);
-    const prefix = (word) => !hasDigit(word) && word.length > 2;
+    const rows = new Map(held.index.index), total = held.index.documentCount;
+    const stemmed = (words) => words.map((word) => stem(word, held.endings));
+    // a word that stands on few pages tells more than one that stands on all
+    const telling = (word) => {
+      const there = new Set(Object.values(rows.get(word) || {}).flatMap((field) => Object.keys(field))).size;
+      return Math.log(1 + total / Math.max(1, there));
+    };
+    const known = (word) => {
+      const parts = /^[0-9.]+([a-z]+2?)$/.exec(word);
+      return rows.has(word) || !parts || !held.unheld[parts[1]] ? word : stem(held.unheld[parts[1]], held.endings);
+    };
+    const prefix = (word, at, all) => !hasDigit(word) && word.length > (at === all.length - 1 ? 2 : 3);
     const passes = [{ fuzzy: false }, { fuzzy }];
     return (text) => {
       const all = fold(text, held.units);
       const told = all.filter((word) => !stop.has(word));
-      const words = told.length ? told : all;
+      const words = [...new Set(stemmed(told.length ? told : all).map(known))];
+      const weights = new Map(words.map((word) => [word, telling(word)]));
+      const sum = (some) => some.reduce((so, word) => so + (weights.get(word) || 0), 0);
+      const whole = sum(words);
       const pages = new Map();
       for (const pass of passes) {
         const hits = index.search(words.join(" "), {
           ...pass, combineWith: "OR", prefix, boost, boostDocument: (id, word, kept) => kept.w, tokenize: (line) => line.split(" "),
         });
-        const share = (hit) => new Set(hit.queryTerms).size / new Set(words).size;
-        const ranked = hits.map((hit) => [hit.score * share(hit) ** 2, hit]).sort((a, b) => b[0] - a[0]);
+        const rank = (hit) => {
+          const share = sum([...new Set(hit.queryTerms)]) / whole;
+          const named = Math.max(0, ...hit.a.map((phrase) => phrase.split(" "))
+            .filter((phrase) => phrase.every((word) => weights.has(word))).map(sum)) / whole;
+          return hit.score * share ** 2 * (1 + NAMED * named);
+        };
+        const ranked = hits.map((hit) => [rank(hit), hit]).sort((a, b) => b[0] - a[0]);
         for (const [, hit] of ranked) {
           const page = hit.u.split("#")[0];
           if (pages.has(page)) continue;
-          const head = hit.h.map(([id, title]) => [id, fold(title, held.units).filter((word) => hit.terms.includes(word)).length])
-            .reduce((best, next) => (next[1] > best[1] ? next : best), ["", 0]);
-          const titled = fold(hit.t, held.units).filter((word) => hit.terms.includes(word)).length;
-          pages.set(page, { url: head[1] > titled ? page + "#" + head[0] : hit.u, title: hit.t, place: hit.p });
+          const holding = (title) => stemmed(fold(title, held.units)).filter((word) => hit.terms.includes(word)).length;
+          const head = hit.h.map(([id, title]) => [id, holding(title), title]).reduce((best, next) => (next[1] > best[1] ? next : best), ["", 0, ""]);
+          const inside = head[1] > holding(hit.t);
+          pages.set(page, { url: inside ? page + "#" + head[0] : hit.u, title: hit.t, place: inside ? head[2] : hit.p, line: hit.s });
         }
         if (pages.size >= 5) break;
       }

@@ -60,11 +60,13 @@
     const hits = asked ? find(asked) : [];
     count.textContent = !asked ? "" : hits.length ? count.dataset.count.replace("{n}", hits.length) : count.dataset.none;
     found.replaceChildren(...hits.slice(0, 30).map((hit) => {
-      const item = document.createElement("li"), link = document.createElement("a"), part = document.createElement("span");
+      const item = document.createElement("li"), link = document.createElement("a");
+      const part = document.createElement("span"), line = document.createElement("span");
       link.href = root + "/" + (lang === "en" ? "" : lang + "/") + hit.url;
       link.textContent = hit.title;
       part.textContent = hit.place;
-      link.append(part);
+      line.textContent = hit.line;
+      link.append(part, line);
       item.append(link);
       return item;
     }));
