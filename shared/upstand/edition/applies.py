@@ -35,7 +35,7 @@ class Taken:
 
     def get(self, field: str, default: Any = None) -> Any:
         """Return a field of how this detail takes it."""
-        return self.input.get(f"taken.{self.entry}.{field}", default)
+        return self.input.get("taken")[self.entry].get(field, default)
 
     def path(self, field: str) -> str:
         """Return where its name or how it is measured stands: the detail's own words go first."""

@@ -137,6 +137,7 @@ class Record:
     kind: str
     path: str
     data: Mapping[str, Any]
+    _seen: dict[str, Any]
 
     def __init__(self, kind: str, id: str, data: Mapping[str, Any]) -> None:
         """Hold frozen ``data``; see ``build.record``, which freezes it."""
@@ -160,12 +161,11 @@ class Record:
         return f"<Record {self.path}>"
 
     def _find(self, path: str) -> Any:
-        seen: dict[str, Any] = self._seen  # type: ignore[attr-defined]
-        found = seen.get(path, _MISSING)
+        found = self._seen.get(path, _MISSING)
         if found is _MISSING and "." in path:
             found = _walk(self.data, path)
             if found is not _MISSING:  # only paths that exist are kept: the cache stays bounded
-                seen[path] = found
+                self._seen[path] = found
         return found
 
     def has(self, path: str) -> bool:
@@ -174,7 +174,9 @@ class Record:
 
     def get(self, path: str, default: Any = None) -> Any:
         """Return the node at the dotted path (list items by number), or the default."""
-        found = self._find(path)
+        found = self._seen.get(path, _MISSING)
+        if found is _MISSING:
+            found = self._find(path)
         return default if found is _MISSING else found
 
     def value(self, path: str) -> Value:

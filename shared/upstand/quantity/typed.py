@@ -21,6 +21,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import lru_cache
 from typing import Final
 
 from upstand.quantity.spellings import BARE, COMPOUNDS, EXAMPLES, LIMITS, NAMES, SPELLINGS
@@ -90,6 +91,14 @@ def read(text: str, dimension: str, *, signed: bool = False) -> Reading:
     """
     if dimension not in DIMENSIONS:
         raise UnitFault(f"no dimension {dimension!r}: {', '.join(sorted(DIMENSIONS))}")
+    if not isinstance(text, str) or len(text) > LONGEST:
+        _plain(text, dimension)  # raises: it is no quantity, and too long to be kept
+    return _read(text, dimension, signed)
+
+
+@lru_cache(maxsize=4096)
+def _read(text: str, dimension: str, signed: bool) -> Reading:
+    """Read what is short enough to be one; kept, since questions repeat the same sizes."""
     plain = _plain(text, dimension)
     value, unit = _parse(plain, dimension)
     _bounded(value, unit, dimension, signed)

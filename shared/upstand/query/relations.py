@@ -67,22 +67,20 @@ def faults(
         return []
     taken = inputs_of(edition, detail)
     every = inputs(edition)
+    said = {item.name: item.given(loaded) for item in every if item.place[0] in loaded}
     choices = {
-        i.name: taken[i.name][0].get("choice") if i.given(loaded) is None else i.given(loaded)
+        i.name: taken[i.name][0].get("choice") if said.get(i.name) is None else said[i.name]
         for i in every
         if i.reads in CHOICES and i.name in taken
     }
     found = [
         fault
         for item in every
-        if item.part is None and item.reads not in LISTS
-        for fault in _field(item, item.given(loaded), taken.get(item.name, ()), choices, detail)
+        if item.part is None and item.reads not in LISTS and said.get(item.name) is not None
+        for fault in _field(item, taken.get(item.name, ()), choices, detail)
     ]
-    known = [i.name for i in every if i.name in taken and i.part is None and "now" not in i.place]
-    own = [n for n in known if taken[n][0].input.get("taken.0.details")]
-    found = [
-        Fault(f.pointer, f"{f.detail}. It takes {', '.join(own)}") if own else f for f in found
-    ]
+    if found:
+        found = _with_what_it_takes(found, taken, every)
     for name in LISTS:
         given = bool(loaded.get(name)) or any(p.startswith(f"/{name}") for p in told)
         rows = taken.get(name, ())
@@ -96,10 +94,19 @@ def faults(
     return found
 
 
-def _field(
-    item: Input, given: Any, rows: Sequence[Taken], choices: Mapping[str, Any], detail: str
+def _with_what_it_takes(
+    found: Sequence[Fault], taken: Mapping[str, Sequence[Taken]], every: Sequence[Input]
 ) -> list[Fault]:
-    if given is None or taken_now(rows, choices) is not None:
+    """Say behind each fault what the detail takes of its own."""
+    known = [i.name for i in every if i.name in taken and i.part is None and "now" not in i.place]
+    own = [n for n in known if taken[n][0].input.get("taken.0.details")]
+    return [Fault(f.pointer, f"{f.detail}. It takes {', '.join(own)}") if own else f for f in found]
+
+
+def _field(
+    item: Input, rows: Sequence[Taken], choices: Mapping[str, Any], detail: str
+) -> list[Fault]:
+    if taken_now(rows, choices) is not None:
         return []
     if not rows:
         return [Fault(item.pointer, f"the detail {detail} has no {item.name}: leave it out")]

@@ -161,8 +161,11 @@ def read_requirements(body: object, edition: Edition) -> Query:
     if faults:
         raise QueryFaults(faults)
 
-    held = {item.name: (item, item.given(loaded)) for item in inputs(edition)}
-    held = {name: pair for name, pair in held.items() if pair[1] is not None}
+    held = {
+        item.name: (item, value)
+        for item in inputs(edition)
+        if item.place[0] in loaded and (value := item.given(loaded)) is not None
+    }
     turn = loaded.get("mask_turn")
     return Query(
         detail=loaded["detail"],

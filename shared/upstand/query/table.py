@@ -55,11 +55,11 @@ class Input:
 
     def given(self, loaded: Mapping[str, Any]) -> Any:
         """Return what a loaded question holds for it; None where it holds nothing."""
-        at: Any = loaded
-        for step in self.place:
-            if not isinstance(at, Mapping) or step not in at:
+        at: Any = loaded.get(self.place[0])
+        for step in self.place[1:]:
+            if not isinstance(at, dict):
                 return None
-            at = at[step]
+            at = at.get(step)
         return at
 
 
