@@ -7,6 +7,7 @@ A member is a dict of its sizes in inches with `section`, `at` and `turn` (degre
 from __future__ import annotations
 
 import math
+import random
 from collections.abc import Callable, Sequence
 from typing import Any, NamedTuple
 
@@ -200,3 +201,64 @@ def drawing() -> Callable[..., list[Drawn]]:
 def just_touching() -> Callable[[list[dict[str, Any]]], bool]:
     """Tell drawings that hang on the last digit of a circle."""
     return tangent
+
+
+@pytest.fixture(scope="session")
+def any_detail() -> Callable[[random.Random], dict[str, Any]]:
+    """Make up a question about a detail of any kind, its sizes in eighths of an inch."""
+    return _any_detail
+
+
+SHAPES = ("L3x3x1/4", "W8x31", "HSS4x4x1/4", "Pipe 4 STD", "C6x8.2", "WT5x15")
+
+
+def _any_detail(chance: random.Random) -> dict[str, Any]:
+    def inch(low: float, high: float) -> str:
+        return f"{round(chance.uniform(low, high) * 8) / 8} in"
+
+    kind = chance.choice(["post", "pipe", "hot-pipe", "cluster", "support", "wall-base", "corner",
+                          "threshold", "curb", "drain", "scupper", "crack", "metal-joint",
+                          "tie-in", "patch"])  # fmt: skip
+    body: dict[str, Any] = {"detail": kind, "roof": chance.choice(["tpo", "epdm", "sbs-cap"])}
+    body |= {"units": chance.choice(["us", "si"]), "lang": chance.choice(["en", "es"])}
+    if kind in ("post", "cluster"):
+        body["members"] = [
+            {
+                "designation": chance.choice(SHAPES),
+                "substrate": "carbon-steel",
+                "at": [f"{14 * n} in", inch(0, 3)],
+                "turn": f"{chance.choice([0, 0, 30, 90])} deg",
+            }
+            for n in range(1 if kind == "post" else chance.randint(2, 4))
+        ]
+        body["height"] = inch(8, 20)
+    elif kind in ("pipe", "hot-pipe"):
+        od = inch(0.5 if kind == "pipe" else 4, 14)
+        body["members"] = [{"section": "pipe", "od": od, "substrate": "galvanized-steel"}]
+    elif kind == "support" and chance.random() < 0.5:
+        sleeper = {"section": "bar", "width": inch(12, 60), "depth": inch(3, 8)}
+        body["members"] = [{**sleeper, "substrate": "lumber"}]
+        body |= {"top": "covered", "height": inch(2, 8)}
+    elif kind == "support":
+        body["members"] = [{"designation": "HSS4x4x1/4", "substrate": "carbon-steel"}]
+        body["plates"] = [{"width": inch(6, 14), "length": inch(6, 14)}]
+    elif kind in ("wall-base", "crack", "tie-in"):
+        body["length"] = inch(12, 600)
+        if kind == "crack":
+            body |= {"gap": inch(0, 1), "moves": chance.choice([True, False])}
+    elif kind == "corner":
+        body |= {"corner": chance.choice(["inside", "outside"]), "joined": chance.choice([0, 1, 2])}
+    elif kind == "threshold":
+        body |= {"length": inch(24, 96), "riser": inch(1, 7), "sill": inch(2, 9)}
+        body |= {"back": chance.choice(["0 in", "0.5 in", "1 in"]), "accepted": True}
+    elif kind == "curb":
+        body |= {"width": inch(12, 90), "length": inch(12, 150)}
+    elif kind == "drain":
+        body |= {"bowl": inch(13, 20), "seat": inch(6, 8), "sump": inch(36, 48)}
+    elif kind == "scupper":
+        body |= {"opening": {"width": inch(4, 24), "height": inch(3, 8)}, "depth": inch(4, 14)}
+    elif kind == "metal-joint":
+        body |= {"length": inch(6, 30), "joint": chance.choice(["edge", "gutter", "sheet"])}
+    else:
+        body |= {"width": inch(1, 20), "length": inch(1, 30)}
+    return body

@@ -12,7 +12,7 @@ from shapely.geometry.base import BaseGeometry
 
 from upstand.drawing.svg import Pair
 from upstand.drawing.view import lines
-from upstand.layout.model import Face, Layout, Piece, Space
+from upstand.layout.model import Face, Layout, Marked, Piece, Space
 
 NEAR = 1e-6
 
@@ -79,26 +79,48 @@ def _merged(spans: list[tuple[float, float]]) -> list[tuple[float, float]]:
 
 
 def cut(layout: Layout) -> Chain | None:
-    """Return the cut that meets the most faces in a row, begun on the roof; None for none."""
+    """Return the cut that meets the most faces in a row, begun on the roof if there is one."""
+    return _cut(layout, True) or _cut(layout, False)
+
+
+def _cut(layout: Layout, on_roof: bool) -> Chain | None:
     faces = [face for face in layout.faces if face.frame is not None]
-    best: tuple[tuple[int, float, float], Chain] | None = None
+    best: tuple[tuple[int, bool, float, float], Chain] | None = None
     pieces = layout.fleece.pieces if layout.fleece else ()
+    under = layout.marked
     for axis in (0, 1):
-        for room, place in _places(faces, pieces, axis):
-            for chain in _chains([leg for face in faces for leg in _legs(face, axis, place)]):
+        for room, place in _places(faces, pieces, under, axis):
+            for chain in _chains(
+                [leg for face in faces for leg in _legs(face, axis, place)], on_roof
+            ):
                 long = sum(leg.length for leg in chain.legs)
-                worth = (len(chain.legs), round(room, 3), -round(long, 3))
+                met = under is not None and any(_meets(leg, under) for leg in chain.legs)
+                worth = (len(chain.legs), met, round(room, 3), -round(long, 3))
                 if best is None or worth > best[0]:
                     best = worth, chain
     return best[1] if best else None
 
 
-def _places(faces: Sequence[Face], pieces: Sequence[Piece], axis: int) -> list[tuple[float, float]]:
+def _meets(leg: Leg, under: Marked) -> bool:
+    """Whether a leg goes across what fleece is laid over, not along it."""
+    if leg.face.id != under.face:
+        return False
+    trace = shapely.linestrings(leg.trace)
+    return 0.0 <= trace.intersection(under.shape).length < leg.length / 2.0 and bool(
+        trace.intersects(under.shape)
+    )
+
+
+def _places(
+    faces: Sequence[Face], pieces: Sequence[Piece], under: Marked | None, axis: int
+) -> list[tuple[float, float]]:
     """Return (room, plane) between every two places where something begins or ends on an axis."""
     shapes = [(face, face.sheet) for face in faces]
     shapes += [
         (face, one.shape) for face in faces for p in pieces for one in p.lies if one.face == face.id
     ]
+    if under is not None:
+        shapes += [(face, under.shape) for face in faces if face.id == under.face]
     ends = sorted(
         {
             round(_in_space(face, corner)[axis], 4)
@@ -139,10 +161,10 @@ def _legs(face: Face, axis: int, place: float) -> Iterator[Leg]:
         yield Leg(face, ends[0], ends[1], (first, last))
 
 
-def _chains(legs: Sequence[Leg]) -> Iterator[Chain]:
-    """Yield legs joined end to end, begun on a flat face at the roof's level."""
+def _chains(legs: Sequence[Leg], on_roof: bool) -> Iterator[Chain]:
+    """Yield legs joined end to end, begun on a flat face at the roof's level, or anywhere."""
     for first in legs:
-        if abs(first.start[1]) > NEAR or abs(first.end[1]) > NEAR:
+        if on_roof and max(abs(first.start[1]), abs(first.end[1])) > NEAR:
             continue
         for leg in (first, first.turned()):
             row, rest = [leg], [other for other in legs if other is not first]

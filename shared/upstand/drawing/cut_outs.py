@@ -17,6 +17,7 @@ from upstand.layout.model import Line, Piece
 Corner = tuple[float, float]
 NEAR = 0.02  # inches
 LEAST_IN2 = 0.01
+SLIVER = 0.125  # inches: what is narrower is a slit
 
 
 class Bands(NamedTuple):
@@ -89,7 +90,7 @@ def cut_outs(flat: Flat) -> list[CutOut]:
     if outside is not None:
         whole = outside[1]
     rest = polygons(whole.difference(flat.shape))
-    found = [_told(part, flat) for part in rest if part.buffer(-NEAR / 2.0).area > LEAST_IN2]
+    found = [_told(part, flat) for part in rest if part.buffer(-SLIVER / 2.0).area > 0.0]
     found.sort(key=lambda part: (part.kind, part.centre, part.corners))
     return [outside[0], *found] if outside is not None else found
 

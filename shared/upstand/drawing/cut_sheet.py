@@ -21,7 +21,7 @@ LEFT, GAP_BELOW, TALLEST, MOST = 2.0, 16.0, 170.0, 14.0  # units; units to an in
 LEAST = 6.0  # units to an inch, under which a long piece is shortened
 NEAR, HAIR = 3.0, 0.05  # inches
 LEAST_SHOWN = 0.125  # inches: shorter ones are shown as that
-STEP_IN = 0.25  # pieces are cut to the next quarter inch
+STEP_IN = 0.25  # pieces are cut to the next quarter inch, or to the next 5 mm
 
 
 def draw_cut_sheet(scene: Scene) -> str:
@@ -61,7 +61,7 @@ def draw_cut_sheet(scene: Scene) -> str:
     ]
     rows = [row for row in rows if f'class="{row.style}"' in "".join(sheet.parts)]
     us = scene.words.speech.system == "us"
-    step = scene.text(constant(STEP_IN, "in", "next step up")) if us else "1\u00a0mm"
+    step = scene.text(constant(STEP_IN, "in", "next step up")) if us else "5\u00a0mm"
     sheet.legend([*rows, Row(scene.label("cut-scale", step=step))], top + 4.0)
     return sheet.finished()
 
@@ -173,7 +173,7 @@ def _block(
 ) -> float:
     """Draw one piece under its name, then what is to be read off; return how far it goes down."""
     y = top
-    for line in wrap(_title(scene, alike), WIDTH - 6.0):
+    for line in wrap(_title(scene, alike), WIDTH - 6.0, bold=True):
         y += LINE
         sheet.text(LEFT, y - 5.0, line, bold=True)
     placed = View(view.scale, view.across, view.up, view.x0, y + 4.0)

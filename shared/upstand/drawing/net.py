@@ -168,3 +168,10 @@ def places(panel: Panel) -> Iterator[tuple[float, float]]:
     for flat in panel.flats:
         for shape in (flat.face.sheet, flat.face.zone):
             yield from shapely.get_coordinates(flat.place(shape)).tolist()
+
+
+def corners(shape: BaseGeometry) -> Iterator[tuple[float, float]]:
+    """Yield the low left and the high right corner of the box round a shape."""
+    left, low, right, high = shape.bounds
+    yield (left, low)
+    yield (right, high)

@@ -3,10 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from typing import Final
 
 from upstand.drawing.scene import Scene
 from upstand.drawing.svg import Row
 from upstand.layout.model import Piece
+
+#: Pieces whose place is told in words, since a plan can't show it.
+WHERE: Final = {"cap": "where-cap", "wrap": "where-wrap", "top": "where-top"}
 
 
 def piece_rows(scene: Scene, pieces: Sequence[Piece]) -> list[Row]:
@@ -19,7 +23,8 @@ def piece_rows(scene: Scene, pieces: Sequence[Piece]) -> list[Row]:
         what = scene.piece_kind(first) if len(alike) > 1 else scene.saying.piece(first)
         total = sum(piece.count for piece in alike)
         count = f"{total}\u00a0× " if total > 1 else ""
-        rows.append(Row(f"{count}{what}, {size}", mark=letter))
+        where = f", {scene.label(WHERE[first.kind])}" if first.kind in WHERE else ""
+        rows.append(Row(f"{count}{what}, {size}{where}", mark=letter))
     return rows
 
 

@@ -2,16 +2,33 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import cached_property
+from types import MappingProxyType
+from typing import Final
+
+import shapely
+from shapely.geometry.base import BaseGeometry
 
 from upstand.answer import Answer
 from upstand.document.requirements import words_for
 from upstand.document.sentences import Saying
 from upstand.layout import Layout, Piece, Region
+from upstand.layout.placed import turned
 from upstand.quantity.traced import Traced
 from upstand.words.fill import Words
+
+#: Hatch by family of substrates; a sheet is drawn by what it lies on.
+HATCH: Final[Mapping[str, str]] = MappingProxyType(
+    {
+        "metal": "steel",
+        "masonry": "masonry",
+        "wood": "wood",
+        "plastic": "plastic",
+        "resin": "old-film",
+    }
+)
 
 
 class NothingToDraw(ValueError):
@@ -61,6 +78,20 @@ class Scene:
                 return region
         raise NothingToDraw("the layout of this detail has no upright to draw")
 
+    @cached_property
+    def plates(self) -> tuple[BaseGeometry, ...]:
+        """The fastener plates on the roof, in the axes of its faces."""
+        if self.layout.plates:
+            return tuple(lying.shape for lying in self.layout.plates)
+        settled = self.answer.settled
+        found = []
+        for plate in settled.plates:
+            x, y = (at.value for at in plate.at) if plate.at is not None else (0.0, 0.0)
+            wide, long = plate.width.value / 2.0, plate.length.value / 2.0
+            box = shapely.box(x - wide, y - long, x + wide, y + long)
+            found.append(turned(box, -settled.mask_turn.value, (0.0, 0.0)))
+        return tuple(found)
+
     def label(self, name: str, /, **slots: str) -> str:
         """Return a label of the drawing in the reader's language."""
         return self.words.say(f"drawing-{name}", **slots)
@@ -77,11 +108,24 @@ class Scene:
         """Say what sort of piece it is, without its number."""
         return self.label(f"kind-{piece.kind}")
 
-    @property
-    def in_a_sleeve(self) -> bool:
-        """Whether what is flashed is a sleeve round something that stays clear of it."""
+    @cached_property
+    def sleeve(self) -> str:
+        """How a sleeve round something that stays clear of it is left: "open", "closed", or ""."""
         steps = self.answer.settled.detail.get("work", ())
-        return any("tools/metal-sleeve" in step.get("tools", ()) for step in steps)
+        tools = {tool for step in steps for tool in step.get("tools", ())}
+        if "tools/metal-sleeve" not in tools:
+            return ""
+        return "closed" if "tools/gap-filler" in tools else "open"
+
+    def hatch(self, substrate: str | None) -> str:
+        """Return the hatch that tells what something is made of."""
+        if substrate is None:
+            return "plastic"
+        record = self.answer.edition.record(f"substrates/{substrate}")
+        family = str(record.get("family"))
+        if family == "masonry" and "deck" in record.get("used_as", ()):
+            return "concrete"  # cast in one, not laid in units
+        return HATCH.get(family, "insulation")
 
     def part(self, surface: str) -> str:
         """Name a part of the detail, such as the wall or the sill; a member is an upright."""

@@ -2,17 +2,16 @@
 
 from __future__ import annotations
 
-import math
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
 import shapely
 
 from upstand.drawing.chain import Chain, Leg, cut, levels, mirrored
-from upstand.drawing.hollow import wall_of
+from upstand.drawing.ground import BODY, SLEEVE, TAPE, Ground
+from upstand.drawing.paper import Paper
 from upstand.drawing.pieces import piece_rows
-from upstand.drawing.place import Labels, text_box
+from upstand.drawing.place import Labels
 from upstand.drawing.scene import NothingToDraw, Scene
 from upstand.drawing.svg import WIDTH, Pair, Row, Sheet, number, polyline, text_width
 from upstand.drawing.upright import upright_chain, upright_levels
@@ -22,101 +21,8 @@ from upstand.quantity.traced import Traced, measured
 
 FILM = 15.0  # units that one layer of film is drawn thick
 TALLEST, MOST = 330.0, 24.0  # units; units to an inch
-BODY = 1.4  # inches drawn of what the film lies on
-TAPE = 0.7  # inches drawn of the tape
 OFF = 48.0  # units from a face to its dimension line
-PATTERN = {
-    "metal": "steel",
-    "masonry": "masonry",
-    "wood": "wood",
-    "plastic": "plastic",
-}
-
 Spans = list[tuple[Piece, list[tuple[float, float, int]]]]
-
-
-@dataclass(frozen=True, slots=True)
-class Paper:
-    """Maps the chain on to paper: inches along it, and units off it to the film's side."""
-
-    chain: Chain
-    scale: float
-    x0: float
-    y0: float
-
-    def at(self, point: Pair) -> Pair:
-        """Place a point of the cut [in]."""
-        return (self.x0 + point[0] * self.scale, self.y0 - point[1] * self.scale)
-
-    def normal(self, leg: Leg) -> Pair:
-        """Return the direction to the film's side on paper: left of the way along."""
-        (x1, y1), (x2, y2) = self.at(leg.start), self.at(leg.end)
-        run = math.hypot(x2 - x1, y2 - y1)
-        return ((y2 - y1) / run, -(x2 - x1) / run)
-
-    def leg_at(self, along: float) -> int:
-        """Return which leg a place along the chain lies on."""
-        starts = self.chain.starts
-        for index in range(len(self.chain.legs)):
-            if along <= starts[index + 1] + 1e-9:
-                return index
-        return len(self.chain.legs) - 1
-
-    def off(self, along: float, away: float, leg_index: int | None = None) -> Pair:
-        """Return the point at a place along the chain, some units off it."""
-        index = self.leg_at(along) if leg_index is None else leg_index
-        leg = self.chain.legs[index]
-        part = (along - self.chain.starts[index]) / leg.length
-        x, y = self.at(
-            (
-                leg.start[0] + (leg.end[0] - leg.start[0]) * part,
-                leg.start[1] + (leg.end[1] - leg.start[1]) * part,
-            )
-        )
-        nx, ny = self.normal(leg)
-        return (x + nx * away, y + ny * away)
-
-    def corner(self, index: int, away: float) -> Pair:
-        """Return the mitred point off the fold between a leg and the one before it."""
-        before, after = self.chain.legs[index - 1], self.chain.legs[index]
-        (ax, ay), (bx, by) = self.normal(before), self.normal(after)
-        x, y = self.at(after.start)
-        share = away / (1.0 + ax * bx + ay * by)
-        return (x + (ax + bx) * share, y + (ay + by) * share)
-
-    def closed_in(self, index: int) -> bool:
-        """Whether the film fills the fold before a leg, rather than going round an edge."""
-        before, after = self.chain.legs[index - 1], self.chain.legs[index]
-        (ax, ay), (bx, by) = self.normal(before), self.normal(after)
-        return ax * by - ay * bx > 0.0
-
-    def run(self, first: float, last: float, away: float) -> list[Pair]:
-        """Return the line from one place to another, some units off, mitred at the folds."""
-        starts = self.chain.starts
-        short = away / self.scale + 1e-9
-        folds = [
-            n for n in range(1, len(self.chain.legs)) if first - short <= starts[n] <= last + short
-        ]
-        points = []
-        inner = [n for n in folds if self.closed_in(n)]
-        if not any(
-            0.0 <= starts[n] - first < short or 0.0 <= first - starts[n] < short for n in inner
-        ):
-            points.append(self.off(first, away, self._from(first)))
-        for n in folds:
-            if first < starts[n] < last or n in inner:
-                points.append(self.corner(n, away))
-        if not any(abs(starts[n] - last) < short for n in inner):
-            points.append(self.off(last, away))
-        return points
-
-    def _from(self, along: float) -> int:
-        """Return the leg that begins at a place, where one does."""
-        starts = self.chain.starts
-        for index in range(len(self.chain.legs)):
-            if starts[index] - 1e-9 <= along < starts[index + 1] - 1e-9:
-                return index
-        return len(self.chain.legs) - 1
 
 
 def draw_section(scene: Scene) -> str:
@@ -172,6 +78,7 @@ class _Drawn:
         self.fleece = fleece * self.unit
         self.base, self.top, self.bed = base * self.unit, top * self.unit, bed * self.unit
         self.rows: list[Row] = []
+        self.ground = Ground(scene, sheet, self.paper)
 
     def _paper(self) -> Paper:
         points = [point for leg in self.chain.legs for point in (leg.start, leg.end)]
@@ -181,7 +88,9 @@ class _Drawn:
         tall, wide = high - low + TAPE + BODY, right - left + TAPE + BODY
         legs = self.chain.legs
         before = OFF + 46.0 if any(self._upright(leg) for leg in legs[:-1]) else 30.0
-        behind = 76.0 if self._upright(legs[-1]) else 14.0
+        behind = 76.0 if self._upright(legs[-1]) else 14.0 + 8.0
+        if self.scene.sleeve:
+            behind += SLEEVE
         scale = min((WIDTH - before - behind) / wide, TALLEST / tall, MOST)
         x0 = before - (left - TAPE) * scale
         raised = any(leg.start[1] > 1e-6 and not self._upright(leg) for leg in legs)
@@ -209,74 +118,19 @@ class _Drawn:
 
     def draw(self) -> None:
         """Draw what the film lies on, the film, tape, dimensions, letters, legend."""
-        self._bodies()
+        self.rows += self.ground.draw()
         self._film()
         for _, parts in self.spans:
             line: list[Pair] = []
             for low, high, level in parts:
                 line += self.paper.run(low, high, self.offset(level))
             self.sheet.path(polyline(line), "fleece")
+            self.labels.lines.append(shapely.linestrings(line))
         self._breaker()
         self._tape()
         self._measures()
         self._letters()
         self._legend()
-
-    def _bodies(self) -> None:
-        starts = self.chain.starts
-        for index, leg in enumerate(self.chain.legs):
-            deep = self._depth(leg) * self.paper.scale
-            first = self.paper.off(starts[index], 0.0, index)
-            last = self.paper.off(starts[index + 1], 0.0, index)
-            ends = []
-            for at, fold in ((index, index > 0), (index + 1, index + 1 < len(self.chain.legs))):
-                if fold and self._depth(self.chain.legs[at - 1]) == self._depth(
-                    self.chain.legs[at]
-                ):
-                    ends.append(self.paper.corner(at, -deep))
-                else:
-                    ends.append(self.paper.off(starts[at], -deep, index))
-            if index == 0:  # the roof goes on under its tape
-                (x, y), (bx, by) = first, ends[0]
-                out = TAPE * self.paper.scale + 8.0
-                first, ends[0] = (x - out, y), (bx - out, by)
-            outline = [first, last, ends[1], ends[0]]
-            self.sheet.path(polyline(outline, True), "white")
-            self.sheet.hatched(polyline(outline, True), self._pattern(leg))
-            if leg.face.surface == "roof" or index == 0:
-                self.sheet.path(polyline([first, last]), "sheet")
-
-    def _depth(self, leg: Leg) -> float:
-        if leg.face.unrolled:
-            settled = self.scene.answer.settled
-            number = int(leg.face.surface.rpartition("-")[2]) - 1
-            wall = wall_of(settled, number)
-            if wall is not None:
-                return max(wall, 4.0 / self.paper_scale)
-            sizes = settled.members[number].dimensions
-            thin = sizes.get("thickness") or sizes.get("flange_thickness") or sizes.get("width")
-            return min(BODY, max(thin.value if thin else BODY, 4.0 / self.paper_scale))
-        return min(BODY, *(0.45 * one.length for one in self.chain.legs))
-
-    @property
-    def paper_scale(self) -> float:
-        """Units to an inch."""
-        return self.paper.scale
-
-    def _substrate(self, leg: Leg) -> str | None:
-        for surface in self.scene.layout.surfaces:
-            if surface.id == leg.face.surface or not leg.face.surface:
-                return surface.substrate
-        return None
-
-    def _pattern(self, leg: Leg) -> str:
-        if leg.face.surface.startswith("roof"):
-            return "insulation"
-        substrate = self._substrate(leg)
-        if substrate is None:
-            return "plastic"
-        family = self.scene.answer.edition.record(f"substrates/{substrate}").get("family")
-        return PATTERN.get(str(family), "insulation")
 
     def _film(self) -> None:
         ends = sorted(
@@ -292,7 +146,7 @@ class _Drawn:
         ]
         outline = [back[-1], *line, *back]
         self.sheet.path(polyline(outline, True), "white")
-        self.sheet.hatched(polyline(outline, True), "resin")
+        self.sheet.hatched(polyline(outline, True), "resin", "film")
 
     def _breaker(self) -> None:
         shape = self.scene.layout.breaker
@@ -314,6 +168,18 @@ class _Drawn:
             points = [(x, y), (x + tx * out, y + ty * out)]
             points += [(px + nx * 4.0, py + ny * 4.0) for px, py in reversed(points)]
             self.sheet.path(polyline(points, True), "tape")
+            self.labels.lines.append(shapely.Polygon(points))
+            self._seat(points, index)
+
+    def _seat(self, tape: Sequence[Pair], index: int) -> None:
+        """Name the ring's seat, which the tape leaves bare."""
+        if "seat" not in self.scene.layout.sizes or index == 0:
+            return
+        (x, y), far = tape[1], tape[2]
+        target = (x + 6.0, y)
+        word = self.scene.label("seat")
+        places = [(x - 6.0 - up / 3.0, far[1] - up) for up in (24.0, 34.0, 46.0)]
+        self.labels.lead(word, target, places, bold=False)
 
     def _lengths(self, index: int) -> Iterator[tuple[float, float, Traced]]:
         """Yield (from, to, length) of the stretches of a leg to dimension, along the chain."""
@@ -346,29 +212,30 @@ class _Drawn:
 
     def _roof_low(self) -> float:
         lowest = [
-            self.paper.at(leg.start)[1] + self._depth(leg) * self.paper.scale
+            self.paper.at(leg.start)[1] + self.ground.depth(leg) * self.paper.scale
             for leg in self.chain.legs
         ]
         return max(lowest) + 14.0
 
     def _under(self, x1: float, x2: float, face: float, y: float, text: str) -> None:
         for x in (x1, x2):
-            self.sheet.path(polyline([(x, face + 2.0), (x, y + 4.0)]), "thin")
+            self._thin((x, face + 2.0), (x, y + 4.0))
         self.sheet.measure_across(x1, x2, y)
         middle = (x1 + x2) / 2.0
         room = abs(x2 - x1) > text_width(text)
         spots = [(middle, y + 19.0), (middle, y + 39.0)]
         if not room:
             spots = [(middle - 8.0, y + 19.0), (middle, y + 39.0), (middle - 26.0, y + 39.0)]
-        self.labels.put(text, spots)
+        self._write(text, spots)
 
     def _over(self, x1: float, x2: float, face: float, text: str) -> None:
         y = face - OFF + 8.0
         for x in (x1, x2):
-            self.sheet.path(polyline([(x, face - 24.0), (x, y - 4.0)]), "thin")
+            self._thin((x, face - 24.0), (x, y - 4.0))
         self.sheet.measure_across(x1, x2, y)
+        self.labels.lines.append(shapely.linestrings([(x1, y), (x2, y)]))
         middle = (x1 + x2) / 2.0
-        self.labels.put(text, [(middle, y - 6.0), (middle, y - 26.0), (middle + 20.0, y - 46.0)])
+        self._write(text, [(middle, y - 6.0), (middle, y - 26.0), (middle + 20.0, y - 46.0)])
 
     def _beside(self, index: int, x: float, y1: float, y2: float, text: str) -> None:
         """Dimension an upright: behind it where nothing else is, else before it."""
@@ -377,7 +244,11 @@ class _Drawn:
         room = abs(y2 - y1) > 24.0
         middle = (y1 + y2) / 2.0 + 5.6
         if last:
-            edge = x + self._depth(self.chain.legs[index]) * self.paper.scale
+            edge = (
+                x
+                + self.ground.beside
+                + self.ground.depth(self.chain.legs[index]) * self.paper.scale
+            )
             line, far = edge + 16.0, edge + 2.0
             spots = [(line + 4.0 + half, middle), (line + 4.0 + half, middle - 16.0)]
         else:
@@ -386,14 +257,25 @@ class _Drawn:
             if not room:
                 spots.append((max(line - half - 4.0, half + 3.0), middle - 16.0))
         for y in (y1, y2):
-            self.sheet.path(polyline([(line, y), (far, y)]), "thin")
+            self._thin((line, y), (far, y))
         self.sheet.measure_up(line, y1, y2)
-        self.labels.put(text, spots)
+        self._write(text, spots)
+        self.labels.lines.append(shapely.linestrings([(line, y1), (line, y2)]))
+
+    def _thin(self, start: Pair, end: Pair) -> None:
+        self.sheet.path(polyline([start, end]), "thin")
+        self.labels.lines.append(shapely.linestrings([start, end]))
+
+    def _write(self, text: str, spots: Sequence[Pair]) -> None:
+        """Write a size, off every line where there is room."""
+        if not self.labels.put(text, spots):
+            self.labels.put(text, spots, over_lines=True)
 
     def _letters(self) -> None:
         """Write each piece's letter beside it where nothing lies over it."""
+        ends = sorted({e for _, parts in self.spans for part in parts for e in part[:2]})
+        told: set[str] = set()
         for piece, parts in self.spans:
-            ends = sorted({e for _, ps in self.spans for part in ps for e in part[:2]})
             open_parts = [
                 (high - low, low, high, level)
                 for first, last, level in parts
@@ -404,25 +286,31 @@ class _Drawn:
                 <= self.offset(level) + self.fleece / 2.0 + self.top + 1e-6
             ]
             for _, low, high, level in sorted(open_parts, reverse=True):
-                if self._letter(piece.letter, low, high, level):
+                at = self.offset(level)
+                if any(self._letter(piece.letter, low, high, at, n) for n in range(3)):
+                    told.add(piece.letter)
+                    break
+        for piece, parts in self.spans:
+            if piece.letter in told:
+                continue
+            # wholly under others: in brackets, its leader ends on the film over it
+            for low, high, _ in sorted(parts, key=lambda part: part[0] - part[1]):
+                at = self.height_at((low + high) / 2.0)
+                if any(self._letter(f"({piece.letter})", low, high, at, n) for n in range(3)):
+                    under = Row(self.scene.label("under"), mark="(…)")
+                    self.rows += [under] if under not in self.rows else []
                     break
 
-    def _letter(self, letter: str, low: float, high: float, level: int) -> bool:
-        for away in (18.0, 26.0, 36.0):
+    def _letter(self, letter: str, low: float, high: float, off: float, steep: int) -> bool:
+        """Lead straight off the face to a letter, else slanting one way or the other."""
+        for away in (18.0, 26.0, 36.0, 48.0):
             for share in (0.5, 0.3, 0.7, 0.15, 0.85):
                 along = low + (high - low) * share
-                target = self.paper.off(along, self.offset(level))
-                out = self.paper.off(along, self.height_at(along) + away)
-                box = text_box(out[0], out[1] + 4.4, letter)
-                lead = shapely.linestrings([target, out])
-                clear = not any(lead.intersects(shapely.box(*other)) for other in self.labels.taken)
-                if clear and self.labels.put(letter, [(out[0], out[1] + 4.4)], bold=True):
-                    shown = shapely.difference(lead, shapely.box(*box))
-                    for run in lines(shown):
-                        self.sheet.path(polyline(list(run.coords)), "thin")
-                    self.labels.lines.append(lead)
-                    x, y = (number(value) for value in target)
-                    self.sheet.add(f'<circle class="dot" cx="{x}" cy="{y}" r="2.5"/>')
+                target = self.paper.off(along, off)
+                x, y = self.paper.off(along, self.height_at(along) + away)
+                tx, ty = self.paper.tangent(self.chain.legs[self.paper.leg_at(along)])
+                slant = (0.0, 0.6, -0.6)[steep] * away
+                if self.labels.lead(letter, target, [(x + tx * slant, y + ty * slant + 4.4)]):
                     return True
         return False
 
@@ -442,9 +330,8 @@ class _Drawn:
             *self.rows,
         ]
         for leg in self.chain.legs:
-            ids = [leg.face.surface] if leg.face.surface else [s.id for s in layout.surfaces]
-            for id in ids:
-                row = Row(self.scene.surface(id), pattern=self._pattern(leg))
+            for id in self.ground.surfaces(leg):
+                row = Row(self.scene.surface(id), pattern=self.ground.hatch(id))
                 if row not in rows:
                     rows.append(row)
         assert layout.fleece is not None

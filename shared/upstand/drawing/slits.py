@@ -9,6 +9,7 @@ from shapely.geometry import LineString, Point
 from shapely.geometry.base import BaseGeometry
 from shapely.ops import nearest_points
 
+from upstand.drawing.cut_outs import SLIVER
 from upstand.drawing.scene import Scene
 from upstand.drawing.view import lines, polygons
 from upstand.layout.model import Line, Piece, Region
@@ -28,7 +29,7 @@ def slit_lines(scene: Scene, piece: Piece) -> tuple[Line, ...]:
     if region is None or piece.sheet is None or piece.shape is None:
         return ()
     settled, sheet = scene.answer.settled, piece.sheet.sheet()
-    thin = 2.0 * scene.layout.parameters["turn-up"].value + NEAR
+    thin = 2.0 * scene.layout.parameters["turn-up"].value + SLIVER
     mask_turn = settled.mask_turn.value
     members = place_members(settled.members, mask_turn)
     runs = [

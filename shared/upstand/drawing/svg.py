@@ -39,7 +39,7 @@ def escape(text: str) -> str:
     return _escape(plain, {'"': "&quot;", "'": "&#39;"})
 
 
-def text_width(text: str, size: float = SIZE) -> float:
+def text_width(text: str, bold: bool = False) -> float:
     """Estimate how far a text runs, in units, on the wide side for the usual system fonts.
 
     >>> text_width("mm") > text_width("ii")
@@ -55,15 +55,15 @@ def text_width(text: str, size: float = SIZE) -> float:
             ems += 0.78
         else:
             ems += 0.62
-    return ems * size
+    return ems * SIZE * (1.08 if bold else 1.0)
 
 
-def wrap(text: str, width: float, size: float = SIZE) -> list[str]:
+def wrap(text: str, width: float, bold: bool = False) -> list[str]:
     """Break a text at its spaces into lines of at most `width` units; no-break spaces hold."""
     lines: list[str] = []
     for word in text.split(" "):
         joined = f"{lines[-1]} {word}" if lines else word
-        if lines and text_width(joined, size) <= width:
+        if lines and text_width(joined, bold=bold) <= width:
             lines[-1] = joined
         else:
             lines.append(word)
@@ -107,9 +107,14 @@ class Sheet:
         """Return the paint of one of the sheet's own patterns."""
         return f"url(#{self.name}-{name})"
 
-    def hatched(self, d: str, pattern: str) -> None:
+    def hatched(self, d: str, pattern: str, style: str = "edge") -> None:
         """Fill a path with a pattern, outlined."""
-        self.add(f'<path class="edge" fill="{self.pattern(pattern)}" d="{d}"/>')
+        self.add(f'<path class="{style}" fill="{self.pattern(pattern)}" d="{d}"/>')
+
+    def dot(self, at: Pair, radius: float = 2.5) -> None:
+        """Draw a full dot."""
+        x, y = (number(value) for value in at)
+        self.add(f'<circle class="dot" cx="{x}" cy="{y}" r="{number(radius)}"/>')
 
     def text(
         self,
@@ -121,7 +126,7 @@ class Sheet:
         bold: bool = False,
     ) -> None:
         """Write one line; `y` is its baseline. Anchored so, it may not leave the sheet."""
-        run = text_width(text)
+        run = text_width(text, bold)
         least, most = {
             "start": (2.0, WIDTH - 2.0 - run),
             "middle": (2.0 + run / 2.0, WIDTH - 2.0 - run / 2.0),
@@ -159,7 +164,7 @@ class Sheet:
                 indent = 46.0
                 self._swatch(row, y + 10.0)
             elif row.mark:
-                indent = max(46.0, text_width(row.mark) + 10.0)
+                indent = max(46.0, text_width(row.mark, bold=True) + 10.0)
                 self.text(2.0, y + 15.6, row.mark, bold=True)
             for line in wrap(row.words, WIDTH - indent - 4.0):
                 self.text(indent, y + 15.6, line)
@@ -195,8 +200,10 @@ class Sheet:
         )
 
     def _defs(self) -> str:
-        made = []
+        made, drawn = [], "".join(self.parts)
         for name, size, lines in PATTERNS:
+            if self.pattern(name) not in drawn:
+                continue
             made.append(
                 f'<pattern id="{self.name}-{name}" width="{size}" height="{size}" '
                 f'patternUnits="userSpaceOnUse">'
@@ -215,6 +222,7 @@ STYLE: Final = (
     ".drawing path,.drawing circle{stroke:var(--ink,#000)}"
     ".drawing .thin{stroke-width:1}"
     ".drawing .tick{stroke-width:2}"
+    ".drawing .lead{stroke-width:1}"
     ".drawing .hatch{stroke-width:1}"
     ".drawing .sheet{stroke-width:3.5}"
     ".drawing .tape{fill:var(--ink,#000)}"
@@ -231,6 +239,9 @@ STYLE: Final = (
     ".drawing .tape-line{stroke-width:7}"
     ".drawing .breaker{stroke-width:4.5;stroke-dasharray:3 2}"
     ".drawing .slit{stroke-width:3.5}"
+    ".drawing .under{stroke-width:3;stroke-dasharray:.1 5;stroke-linecap:round}"
+    ".drawing .open{stroke-width:3}"
+    ".drawing .film{stroke-width:1.5}"
     ".drawing .bold{font-weight:700}"
     ".drawing .dot{fill:var(--ink,#000);stroke:none}"
 )
@@ -242,6 +253,9 @@ PATTERNS: Final = (
     ("lap", 6, "M0 3h6M3 0v6"),
     ("patch", 9, "M0 0L9 9"),
     ("masonry", 16, "M0 4h16M0 12h16M4 4v8M12 12v8M12 -4v8"),
+    ("concrete", 14, "M2 2h1.2M10 4h1.2M4 11h1.2M9 9l3 3h-4zM5 5l2.4 1l-2 1.6z"),
+    ("old-film", 6, "M1.5 0v6M4.5 0v6"),
+    ("dam", 7, "M0 3.5h7"),
     ("wood", 10, "M0 2q2.5 -2 5 0t5 0M0 7q2.5 -2 5 0t5 0"),
     ("plastic", 8, "M1 1l3 3M5 5l2 2"),
 )

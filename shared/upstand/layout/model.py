@@ -261,14 +261,23 @@ class Fault:
 
 
 @dataclass(frozen=True, slots=True)
+class Marked:
+    """What fleece is laid over on a flat face: a crack, a joint, an old edge, or damage."""
+
+    kind: Literal["crack", "joint", "old-edge", "damage"]
+    face: str
+    shape: BaseGeometry = field(compare=False, repr=False)
+
+
+@dataclass(frozen=True, slots=True)
 class Layout:
     """Where everything lies. Without geometry (`built` False) only the surfaces are known.
 
     `coated` is the area of the top coat: all surfaces, and the bond breaker, which is drawn as
-    `breaker`. `sizes` are those of
-    the question with what is worked out here, such as the height over a riser. `facts` are lengths
-    of the layout that limits are compared with, by name. `why` names the wording that says why
-    there are no quantities.
+    `breaker`. `sizes` are those of the question with what is worked out here, such as the height
+    over a riser. `facts` are lengths of the layout that limits are compared with, by name.
+    `marked` is what lies under a strip or patch, `shared` which surface lies where on a face of
+    several. `why` names the wording that says why there are no quantities.
     """
 
     family: str
@@ -285,6 +294,8 @@ class Layout:
     plates: tuple[Lying, ...] = ()
     bond_breaker: Traced | None = None
     breaker: BaseGeometry | None = field(default=None, compare=False, repr=False)
+    marked: Marked | None = None
+    shared: tuple[tuple[str, BaseGeometry], ...] = field(default=(), compare=False, repr=False)
     asks: tuple[Ask, ...] = ()
     facts: Mapping[str, Traced] = field(default_factory=dict)
     unproved: tuple[Fault, ...] = ()

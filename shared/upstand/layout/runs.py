@@ -25,6 +25,7 @@ from upstand.layout.model import (
     LayoutRefusal,
     Line,
     Lying,
+    Marked,
     Masking,
     Orientation,
     Piece,
@@ -96,6 +97,8 @@ class Builder:
         self.sizes: dict[str, Traced] = dict(settled.sizes)
         self.islands: list[Traced] = []
         self.breaker: BaseGeometry | None = None
+        self.marked: Marked | None = None
+        self.shared: list[tuple[str, BaseGeometry]] = []
         self.drawn: list[Lying] = []
         #: Where on the roof's own axes a run is drawn: mirrored where the roof lies below its line,
         #: islands no nearer to its beginning than this.
@@ -584,6 +587,8 @@ class Builder:
             plates=tuple(self.drawn),
             bond_breaker=bond_breaker,
             breaker=self.breaker,
+            marked=self.marked,
+            shared=tuple(self.shared),
             asks=tuple(self.asks),
             facts=dict(self.facts),
             sizes=dict(self.sizes),

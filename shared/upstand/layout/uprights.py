@@ -94,7 +94,7 @@ def _joined(outline: Polygon, members: Sequence[PlacedMember]) -> Part:
     shares = {number: share for number, share in shares.items() if share > 1e-6}
     known = sum(shares.values())
     corners = [
-        point for m in members for point in _placed_corners(m) if _stands_out(outline, m, point)
+        point for m in members for point in placed_corners(m) if _stands_out(outline, m, point)
     ]
     return Part(
         outline=outline,
@@ -120,7 +120,7 @@ def _seen(member: PlacedMember, outline: Polygon) -> float:
     return float(near.intersection(member.outline.boundary.buffer(SAME)).length)
 
 
-def _placed_corners(member: PlacedMember) -> list[tuple[float, float]]:
+def placed_corners(member: PlacedMember) -> list[tuple[float, float]]:
     """Carry the convex corners of a member's section to where the member stands."""
     if member.section.round:
         return []

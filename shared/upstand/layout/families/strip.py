@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Literal
+
 import shapely
 
 from upstand.edition import Edition
@@ -13,6 +15,7 @@ from upstand.layout.model import (
     Layout,
     Line,
     Lying,
+    Marked,
     Orientation,
     Region,
     Unanswerable,
@@ -33,6 +36,7 @@ def lay_out_crack(settled: Settled, edition: Edition) -> Layout:
     if not settled.choices.get("moves", True):
         run = _along(b, length, w)
         width = b.plus(gap, b.times(w, 2.0, "both sides of the crack"))
+        _mark(b, "crack", run, length.value, width.value, gap.value)
         return _strip(b, run, width, [("ground", "ground", 1.0)], None)
     _narrow_enough(b, gap)
     past = b.parameter("bond-breaker")
@@ -42,6 +46,7 @@ def lay_out_crack(settled: Settled, edition: Edition) -> Layout:
     ends = run.ends.value
     long = b.plus(length, b.times(past, ends, "open ends")) if ends else length
     b.facts["bonded"] = w
+    _mark(b, "crack", run, length.value, width.value, gap.value)
     return _strip(b, run, width, [("ground", "ground", 1.0)], (breaker, long))
 
 
@@ -61,6 +66,8 @@ def lay_out_metal_joint(settled: Settled, edition: Edition) -> Layout:
         "gutter": [("metal", "metal", 1.0)],
         "sheet": [("metal", "metal", 0.5), ("roof", "", 0.5)],
     }[joint]
+    _mark(b, "joint", run, length.value, width.value, gap.value, begin=0.0)
+    _share(b, run, width.value, shares, length.value if joint == "edge" else None)
     return _strip(b, run, width, shares, (breaker, length), edge=joint == "edge")
 
 
@@ -70,7 +77,52 @@ def lay_out_tie_in(settled: Settled, edition: Edition) -> Layout:
     run = Run(b, b.size("length"))
     width = b.times(b.size("flange"), 2.0, "both sides of the old edge")
     shares = [("old-film", "old-film", 0.5), ("ground", "ground", 0.5)]
+    _mark(b, "old-edge", run, run.length.value, width.value, 0.0)
+    _share(b, run, width.value, shares, None)
     return _strip(b, run, width, shares, None)
+
+
+def _mark(
+    b: Builder,
+    kind: Literal["crack", "joint", "old-edge"],
+    run: Run,
+    length: float,
+    width: float,
+    gap: float,
+    begin: float | None = None,
+) -> None:
+    """Draw the line that the strip goes over, in the middle of it: as wide as it is open."""
+    past = run.length.value - length
+    if begin is None:
+        begin = past / run.ends.value if run.free[0] and past else 0.0
+    low, high = (width - gap) / 2.0, (width + gap) / 2.0
+    if gap > 0.0:
+        b.marked = Marked(kind, "strip", shapely.box(begin, low, begin + length, high))
+    else:
+        line = shapely.linestrings([(begin, low), (begin + length, low)])
+        b.marked = Marked(kind, "strip", line)
+
+
+def _share(
+    b: Builder,
+    run: Run,
+    width: float,
+    shares: list[tuple[str, str, float]],
+    metal: float | None,
+) -> None:
+    """Draw which surface lies where: side by side, or the sheet past the end of the metal."""
+    r = b.reveal.value
+    left, right = -run.left, run.length.value + run.right
+    if metal is not None:
+        b.shared = [
+            (shares[0][0], shapely.box(left, -r, metal, width + r)),
+            (shares[1][0], shapely.box(metal, -r, right, width + r)),
+        ]
+    elif len(shares) == 2:
+        b.shared = [
+            (shares[0][0], shapely.box(left, -r, right, width / 2.0)),
+            (shares[1][0], shapely.box(left, width / 2.0, right, width + r)),
+        ]
 
 
 def lay_out_patch(settled: Settled, edition: Edition) -> Layout:
@@ -78,6 +130,7 @@ def lay_out_patch(settled: Settled, edition: Edition) -> Layout:
     b = Builder(settled, edition, ("patch-radius", "corner-sharing"))
     a, c, w = b.size("width"), b.size("length"), b.size("flange")
     outline = find_outline(b, "bar", {"width": a, "depth": c}, w, None)
+    b.marked = Marked("damage", "roof-1", outline.part.outline)
     lost = reckon(runs.round_corners, radius=b.given["patch-radius"])
     over = b.times(b.lap, 2.0, "past the damage on both sides")
     small = b.plus(a, over), b.plus(c, over)
