@@ -8,6 +8,7 @@ from collections import OrderedDict
 from collections.abc import Iterator
 from contextlib import contextmanager
 
+from upstand.telling.said import say
 from upstand_api.http.problems import Problem, problem
 
 __all__ = ["LARGE", "Gate", "Rate", "is_large"]
@@ -59,7 +60,7 @@ class Gate:
             self._places.release()
 
     def _refusal(self) -> Problem:
-        return problem(503, "too many questions at once: try again shortly", Retry_After="2")
+        return problem(503, say("too-busy"), Retry_After="2")
 
 
 class Rate:
@@ -89,6 +90,6 @@ class Rate:
             wait_s = int((1.0 - left) * 60.0 / self.per_minute) + 1
             raise problem(
                 429,
-                f"more than {self.per_minute} requests a minute: come again in {wait_s} s",
+                say("too-often", most=str(self.per_minute), wait=str(wait_s)),
                 Retry_After=str(wait_s),
             )

@@ -6,6 +6,7 @@ from flask import Flask, Response, request
 from werkzeug.middleware.proxy_fix import ProxyFix
 from werkzeug.routing import RequestRedirect
 
+from upstand.telling.said import Or, say
 from upstand_api.access import Keys
 from upstand_api.admission import Gate, Rate
 from upstand_api.editions import Editions
@@ -107,6 +108,5 @@ def _admit() -> Response | None:
         state().rate.take(request.remote_addr or "")
     offers = offered()
     if offers is not None and best_type(offers) is None:
-        named = " or ".join(offers)
-        raise problem(406, f"answers are {named}: let Accept name one, or leave it out")
+        raise problem(406, say("not-acceptable", offers, types=Or(offers)))
     return None

@@ -19,6 +19,7 @@ from upstand.edition.frozen import read_frozen
 from upstand.edition.index import INDEX, Entry, newest, read_index
 from upstand.edition.overlay.read import find_folder
 from upstand.query.faults import Fault, nearest
+from upstand.telling.said import say
 from upstand_api.access import Keys
 from upstand_api.files import stamp_of, stamps_in
 from upstand_api.http.problems import Problem, problem
@@ -28,8 +29,7 @@ __all__ = ["DRAFT", "Editions"]
 LOG = logging.getLogger("upstand_api")
 
 DRAFT = "next"
-NO_OVERLAY = "no overlay of that name may be used here"
-UNUSABLE = "can't be used now: whoever runs this server finds the reason in its log"
+NO_OVERLAY = say("no-such-overlay")
 
 
 class Editions:
@@ -161,8 +161,11 @@ class Editions:
         """
         if id is not None and id not in self.ids():
             why = self._refused.get(id)
-            told = "no such edition" if why is None else f"{id} is refused, its file {why}"
-            raise problem(404, f"{told}: {nearest(id, self.ids())}", where[0])
+            known = nearest(id, self.ids())
+            if why is None:
+                raise problem(404, say("no-such-edition", nearest=known), where[0])
+            told = say("edition-refused", id=id, why=why, nearest=known)
+            raise problem(404, told, where[0])
         if overlay is not None and not self._keys.access().allows(overlay, authorization):
             raise problem(404, NO_OVERLAY, where[1])
         with self._lock:
@@ -175,11 +178,13 @@ class Editions:
         if id not in self._loaded:
             try:
                 self._loaded[id] = load(id, self.root)
-            except UnknownEdition as error:
-                raise problem(404, str(error), where[0]) from None
+            except UnknownEdition:
+                known = nearest(id, self.ids())
+                raise problem(404, say("no-such-edition", nearest=known), where[0]) from None
             except SpecFault as error:
                 LOG.error("edition %s can't be loaded: %s", id, error)
-                raise problem(503, f"{id} {UNUSABLE}", where[0], Retry_After="60") from None
+                told = say("edition-unusable", id=id)
+                raise problem(503, told, where[0], Retry_After="60") from None
         return self._loaded[id]
 
     def _with_overlay(self, id: str | None, overlay: str, where: tuple[str, str]) -> Edition:
@@ -219,4 +224,4 @@ class Editions:
             self._with_overlay(None, overlay, where)
             return Problem(422, [Fault(where[1], f"{f.path}: {f.why}") for f in error.faults])
         LOG.error("overlay %s can't be used: %s", overlay, error)
-        return problem(503, f"the overlay {UNUSABLE}", where[1], Retry_After="60")
+        return problem(503, say("overlay-unusable"), where[1], Retry_After="60")

@@ -21,12 +21,10 @@ from upstand.quantity.traced import Traced, asked, constant, measured, reckon, t
 from upstand.query.model import Query
 from upstand.query.takeoff import Asked, TakeOffQuery
 from upstand.stages.materials import Stock, Supply
-from upstand.stages.needs import Need, add_up, find_needs
+from upstand.stages.needs import Need, add_up
 from upstand.stages.placing import (
     Mixes,
-    laying_work,
     parameter,
-    priming_work,
     workers_on_a_detail,
 )
 
@@ -120,8 +118,7 @@ def take_off_all(query: TakeOffQuery, edition: Edition) -> TakeOff:
 
 def _answered(query: Query, edition: Edition) -> tuple[Answer, tuple[Need, ...], dict[str, Traced]]:
     found = answer(replace(query, count=None), edition)
-    needs = find_needs(found.settled, found.layout, edition).needs
-    return found, needs, _minutes(found, edition)
+    return found, found.ground.needs.needs, _minutes(found, edition)
 
 
 def _times(amount: Traced, count: Traced) -> Traced:
@@ -255,20 +252,15 @@ def _mixes(
     workers = constant(1.0, "1", "/crew")
     for share in shares:
         found = share.answer
-        if product.kind == "resins":
-            if found.settled.resin.path != product.path:
-                continue
-            work = laying_work(found.settled, found.layout, edition)
-        else:
-            if product.path not in found.takeoff.primer_of.values():
-                continue
-            work = priming_work(product, found.layout, edition)
+        labor = found.ground.needs.labor.get(product.path)
+        if labor is None:
+            continue
         usable = found.timing.usable_of.get(product.path)
         workers = workers_on_a_detail(found.settled, edition)
-        if work.why is not None:
-            return Mixes(why=work.why)
+        if labor.why is not None:
+            return Mixes(why=labor.why)
         count = asked(float(share.asked.count), "1", f"/details/{share.asked.id}/count")
-        spent += [_times(minutes, count) for minutes in work.minutes]
+        spent += [_times(minutes, count) for minutes in labor.minutes]
     if usable is None:
         return Mixes(why="pot-life-unknown")
     if not product.has("mixing"):

@@ -232,9 +232,11 @@ class Context:
             if not isinstance(node, Value):
                 continue
             note = prose(node.note[self.lang]) if node.note else ""
+            # what is on file of a resin is no full cure
+            name = "set" if (record.kind, field) == ("resins", "cure") else field
             rows.append(
                 [
-                    self.label(f"field.{field}"),
+                    self.label(f"field.{name}"),
                     f"**{self.amount(node)}**",
                     f"{self.grade(page, node)} {note}".strip(),
                 ]

@@ -102,7 +102,8 @@ def test_unknown_and_forbidden_are_the_same_answer(
     forbidden = ask(keyed, example, "secret-roofer", key)
     unknown = ask(keyed, example, "secret-roofes", key)
     assert forbidden.status_code == unknown.status_code == 404
-    assert forbidden.get_json() == unknown.get_json()
+    told = [{**each.get_json(), "request_id": ""} for each in (forbidden, unknown)]
+    assert told[0] == told[1]
     assert "acme" not in forbidden.get_data(as_text=True)
 
 

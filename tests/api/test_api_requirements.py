@@ -110,5 +110,5 @@ def test_all_faults_come_at_once_with_pointers(
     said = {error["pointer"]: error["detail"] for error in problem["errors"]}
     assert set(said) == {"/roof", "/members/0/leg_a", "/now/humidity", "/count", "/heigth"}
     assert "did you mean tpo" in said["/roof"]
-    assert "3 inches or millimetres" in said["/members/0/leg_a"]
+    assert "3 inches or millimeters" in said["/members/0/leg_a"]
     assert "did you mean height" in said["/heigth"]

@@ -302,3 +302,9 @@ def test_a_hazard_leads_on_to_no_work() -> None:
     for heading in ("WHAT TO DO", "WHAT MUST WAIT", "\nCHECKS", "WHAT TO CUT"):
         assert heading not in text
     assert "DANGER: Asbestos." in text
+
+
+def test_what_a_hold_waits_for_is_confirmed_in_the_terminal() -> None:
+    words = ("need", "pipe", "--roof", "tpo", "--member", "pipe od 4 in lead", *WEATHER)
+    assert ">>> HOLD" in page(*words)
+    assert ">>> HOLD" not in page(*words, "--confirmed", "lead-rules-in-place")

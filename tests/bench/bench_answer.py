@@ -108,7 +108,18 @@ def questions() -> list[dict[str, Any]]:
 def in_other_weather(body: str) -> str:
     """Return the same post on a damper day."""
     asked = json.loads(body)
-    return json.dumps({**asked, "now": {**asked["now"], "humidity": "61 %"}})
+    return json.dumps(
+        {
+            **asked,
+            "now": {
+                **asked["now"],
+                "humidity": "61 %",
+                "air": "66 F",
+                "surface": "71 F",
+                "material": "68 F",
+            },
+        }
+    )
 
 
 def without_workings(body: str) -> str:

@@ -188,6 +188,7 @@ def nodes() -> dict[str, Any]:
             "missing": "confirm",
             "because": both("The wind is {found}, over {limit}."),
             "clears": both("Wait for {limit} or less."),
+            "by": "before-pail",
             "confirm": both("The wind is {limit} or less."),
         },
         "limits/height": {

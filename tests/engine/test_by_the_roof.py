@@ -201,3 +201,18 @@ def test_done_yesterday_stands_in_the_answer(ask: Ask) -> None:
     assert early.verdict.state == "go"
     assert write(early)["since"][0]["again"] == ["reclean"]
     assert write(ask())["since"] == []
+
+
+def test_every_tick_says_by_when_the_earliest_first(ask: Ask) -> None:
+    ways = ({"now": {}}, {"now": FAIR}, {"resin": "pu-1k", "now": FAIR}, {"height": "8 in"})
+    order = ["days-ahead", "before-ladder", "before-pail", "until-watertight"]
+    for changed in ways:
+        found = [order.index(c["by"]) for c in write(ask(**changed))["confirm"]]
+        assert found and found == sorted(found)
+
+
+def test_a_primer_that_is_only_taken_to_fit_is_ticked(ask: Ask) -> None:
+    """Its own system is practice; under a one-part resin nobody read a sheet."""
+    assert not [id for id in confirmed(ask(now=FAIR)) if id.endswith(": system")]
+    told = confirmed(ask(resin="pu-1k", now=FAIR))
+    assert "primers/metal-wood: system" in told

@@ -74,7 +74,7 @@ def test_every_kind_of_detail_has_a_template_that_is_read(edition: Edition) -> N
     ("cell", "column", "said"),
     [
         ('"8,5 in"', "height", "a decimal is written with a point"),
-        ("8", "height", "inches or millimetres?"),
+        ("8", "height", "inches or millimeters?"),
         ("0 in", "height", "can't be used"),
         ("-8 in", "height", "can't be negative"),
         ("=8", "height", "does not start with a number"),

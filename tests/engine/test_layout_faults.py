@@ -121,16 +121,14 @@ def test_pieces_between_do_not_bridge_what_they_do_not_lie_over(ask: Ask) -> Non
 
 def test_an_unproved_layout_is_asked_about(ask: Ask, monkeypatch: pytest.MonkeyPatch) -> None:
     """Whatever the proof finds, an answer never says go on it."""
-    import upstand.layout
     import upstand.layout.families.upright as upright
-
-    lay_out_anew = upstand.layout._remembered.__wrapped__
+    import upstand.stages.ground as ground
 
     def refuse(layout: Layout, *rest: object) -> Layout:
         return replace(layout, unproved=(Fault("zone-bare", "roof-1", 1.0),))
 
     monkeypatch.setattr(upright, "prove", refuse)
-    monkeypatch.setattr(upstand.layout, "_remembered", lay_out_anew)
+    monkeypatch.setattr(ground, "USUAL", 0)  # nothing is remembered
     document = write(ask())
     assert document["verdict"]["state"] == "ask"
     reason = document["verdict"]["reasons"][0]

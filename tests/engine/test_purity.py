@@ -37,7 +37,7 @@ IMPURE = {
 }  # fmt: skip
 
 #: Editions, sentences and the scene of the examples are read from files; all else is handed in.
-READS_FILES = ("edition/", "words/", "scene/")
+READS_FILES = ("edition/", "telling/", "words/", "scene/")
 
 #: `sys` tells where a float ends; cutting plans are tried in ways drawn from a fixed seed.
 ALLOWED = {

@@ -36,7 +36,7 @@ def only(edition: Edition, example: dict[str, Any], place: str, **changed: Any) 
 @pytest.mark.parametrize("bare", ["8", 8, 8.5, "8 1/2", "216"])
 def test_a_bare_number_is_asked_back(edition: Edition, example: Any, bare: Any) -> None:
     said = only(edition, example, "/height", height=bare)
-    assert "inches or millimetres?" in said and f'"{bare} in"' in said and f'"{bare} mm"' in said
+    assert "inches or millimeters?" in said and f'"{bare} in"' in said and f'"{bare} mm"' in said
 
 
 def test_every_bare_number_at_once(edition: Edition, example: Any) -> None:
@@ -82,7 +82,7 @@ def test_unknown_fields_name_the_nearest(edition: Edition, example: Any) -> None
     found = faults_of(edition, {**example, "hieght": "8 in"})
     assert {place: said[0].partition("? ")[0] for place, said in found.items()} == {
         "/hieght": "is not a field here: did you mean height",
-        "/members/0/thicknes": "is not a field here: did you mean thickness or web_thickness "
+        "/members/0/thicknes": "is not a field here: did you mean thickness, web_thickness "
         "or flange_thickness",
         "/plates/0/lenght": "is not a field here: did you mean length",
         "/now/airr": "is not a field here: did you mean air",
@@ -237,7 +237,7 @@ def test_one_wrong_field(
         ({"humidity": "-1 %"}, "percent"),
         ({"humidity": "0.55"}, "per cent or a part of one"),
         ({"rain_chance": "101 %"}, "0 % to 100 %"),
-        ({"wind": "12"}, "miles or kilometres an hour"),
+        ({"wind": "12"}, "miles or kilometers an hour"),
         ({"wind": "-3 mph"}, "negative"),
         ({"wet": "no"}, "true or false"),
         ({"wet": 0}, "true or false"),

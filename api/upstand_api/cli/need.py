@@ -57,6 +57,14 @@ def _parts(command: Command) -> Command:
     metavar="TEXT",
     help='A fastener plate: "3x3 in at 6,0 in", the centre along x, y. Again for more.',
 )
+@click.option(
+    "--confirmed",
+    "confirmed",
+    multiple=True,
+    metavar="ID",
+    help="A check that a hold waits for, now confirmed, such as lead-rules-in-place. "
+    "Again for more.",
+)
 @_text("units", "us|si", "Units of the answer.")
 @_text("lang", "en|es", "Language of the answer.")
 @_text("edition", "ID", "Edition of the requirements; the newest published if left out.")

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import select
+import uuid
 from http import HTTPStatus
 from typing import Any, Final
 
@@ -13,7 +14,9 @@ from waitress.channel import HTTPChannel  # type: ignore[import-untyped]
 from waitress.task import ErrorTask  # type: ignore[import-untyped]
 
 from upstand.query.faults import Fault
+from upstand.telling.said import say
 from upstand_api.http.problems import CONTENT_TYPE, document
+from upstand_api.settings import MAX_BODY_BYTES
 
 __all__ = ["make_server"]
 
@@ -28,9 +31,9 @@ THREADS_TO_SPARE: Final = 6
 #: What the server refuses before the app sees it, in words. A transfer coding that is not known
 #: is the request's fault, whatever the server calls it.
 _SAID: Final = {
-    413: "the body is over 256 KB: send fewer details at once",
-    431: f"the headers are over {MAX_HEADER_BYTES // 1024} KB",
-    501: "Transfer-Encoding is not read here: send chunked, or a Content-Length",
+    413: say("body-too-large", most=str(MAX_BODY_BYTES // 1024)),
+    431: say("headers-too-large", most=str(MAX_HEADER_BYTES // 1024)),
+    501: say("no-transfer-coding"),
 }
 
 
@@ -40,8 +43,10 @@ class _ProblemTask(ErrorTask):  # type: ignore[misc]
     def execute(self) -> None:
         error = self.request.error
         status = 400 if error.code >= 500 else error.code
-        said = _SAID.get(error.code, "is not a request of HTTP/1.1 that can be read")
-        told = json.dumps(document(status, [Fault("", said)]), ensure_ascii=False)
+        said = _SAID.get(error.code, say("no-request"))
+        told = json.dumps(
+            document(status, [Fault("", said)], request=uuid.uuid4().hex), ensure_ascii=False
+        )
         content = told.encode("utf-8")
         self.status = f"{status} {HTTPStatus(status).phrase}"
         self.response_headers += [

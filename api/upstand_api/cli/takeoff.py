@@ -189,11 +189,15 @@ def _taken_off(
     faults: Faults,
     source: str,
 ) -> TakeOff:
+    from upstand import LANGUAGES
     from upstand.query import QueryFaults
     from upstand.query.detail_table import TableFaults, read_take_off_table
     from upstand.query.takeoff import read_take_off
     from upstand.takeoff import take_off_all
+    from upstand.telling.said import tell
 
+    asked_in = given.get("lang", body.get("lang"))
+    lang = str(asked_in) if asked_in in LANGUAGES else LANGUAGES[0]
     query: TakeOffQuery | None = None
     try:
         if content is not None:
@@ -202,11 +206,10 @@ def _taken_off(
             query = read_take_off({**body, **given}, edition)
     except TableFaults as error:
         for cell in error.faults:
-            place, _, what = str(cell).partition(": ")
-            whole = not cell.row and not cell.column
-            faults.append((source, str(cell)) if whole else (f"{source}, {place}", what))
+            where = ", ".join(filter(None, (source, cell.where())))
+            faults.append((where, tell(cell.detail, lang)))
     except QueryFaults as error:
-        faults += [(f.pointer or source, f.detail) for f in error.faults]
+        faults += [(f.pointer or source, tell(f.detail, lang)) for f in error.faults]
     if query is None or faults:
         raise Refused(faults, NAME)
     return take_off_all(query, edition)

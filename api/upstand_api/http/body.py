@@ -11,6 +11,7 @@ from upstand import LANGUAGES
 from upstand.edition import Edition, Record, UnknownKind
 from upstand.edition.load import ID
 from upstand.query.faults import Fault, QueryFaults, nearest, pointer
+from upstand.telling.said import say
 from upstand_api.admission import is_large
 from upstand_api.http import strict_json as strictjson
 from upstand_api.http.problems import Problem, fitting, problem
@@ -34,13 +35,13 @@ Told = TypeVar("Told")
 def read_body() -> Any:
     """Read the body as strict JSON; raises Problem 400, 413, 415."""
     if request.content_length is not None and request.content_length > _most():
-        raise problem(413, "the body is over 256 KB: send fewer details at once")
+        raise problem(413, say("body-too-large", most=str(_most() // 1024)))
     if request.mimetype != JSON_TYPE:
-        raise problem(415, f"send the body as Content-Type: {JSON_TYPE}")
+        raise problem(415, say("body-type", [JSON_TYPE], types=JSON_TYPE))
     if request.mimetype_params.get("charset", "utf-8").lower() not in ("utf-8", "utf8"):
-        raise problem(415, "send the body in UTF-8; the charset may be left out")
+        raise problem(415, say("body-charset", ("utf-8",)))
     if request.headers.get("Content-Encoding", "identity").lower() != "identity":
-        raise problem(415, "send the body uncompressed, without Content-Encoding")
+        raise problem(415, say("body-packed", ("identity",)))
     try:
         return strictjson.read(request.get_data(cache=False))
     except strictjson.Unreadable as error:
@@ -94,7 +95,7 @@ def _edition_of_body(body: object) -> tuple[Edition, list[Fault]]:
         if isinstance(given, str):
             named[name] = given
         elif name in held:
-            faults.append(Fault(f"/{name}", "is not text: write its id, or leave it out"))
+            faults.append(Fault(f"/{name}", say("not-text-edition")))
     authorization = request.headers.get("Authorization")
     return state().editions.get(named["edition"], named["overlay"], authorization), faults
 
@@ -110,15 +111,15 @@ def parameters(**readers: Callable[[str], Any]) -> dict[str, Any]:
     for name, texts in request.args.lists():
         where = pointer(name[:64])
         if name not in readers:
-            known = nearest(name, readers) if readers else "this address takes none"
-            faults.append(Fault(where, f"is not a parameter here: {known}"))
+            known = nearest(name, readers) if readers else say("no-parameters")
+            faults.append(Fault(where, say("not-a-parameter", nearest=known)))
         elif len(texts) > 1:
-            faults.append(Fault(where, "stands more than once: keep one"))
+            faults.append(Fault(where, say("parameter-twice")))
         else:
             try:
                 found[name] = readers[name](texts[0])
             except ValueError as error:
-                faults.append(Fault(where, str(error)))
+                faults.append(Fault(where, error.args[0]))
     if faults:
         raise Problem(422, sorted(set(faults)))
     return found
@@ -136,18 +137,19 @@ def records_of(edition: Edition, kind: str) -> Mapping[str, Record]:
     try:
         return edition.kind(kind)
     except UnknownKind:
-        raise problem(404, f"no kind {fitting(kind)}: {nearest(kind, edition.records)}") from None
+        told = say("no-such-kind", word=fitting(kind), nearest=nearest(kind, edition.records))
+        raise problem(404, told) from None
 
 
 def read_units(text: str) -> str:
     """Read the parameter `units`; ValueError says what is accepted."""
     if text not in ("us", "si"):
-        raise ValueError("is not accepted: write us or si")
+        raise ValueError(say("not-us-or-si", ("us", "si")))
     return text
 
 
 def read_overlay(text: str) -> str:
     """Read the parameter `overlay`; ValueError says what is accepted."""
     if not ID.fullmatch(text):
-        raise ValueError("is not accepted: write the id of an overlay, of a-z, 0-9 and -")
+        raise ValueError(say("not-an-overlay-id"))
     return text

@@ -9,6 +9,7 @@ from urllib.parse import urlencode
 
 from flask import Response, request
 
+from upstand.telling.said import say
 from upstand_api.http.links import href
 from upstand_api.http.problems import Problem, problem
 
@@ -55,7 +56,7 @@ Item = TypeVar("Item")
 def read_limit(text: str) -> int:
     """Read the parameter `limit`; ValueError says what is accepted."""
     if not (text.isascii() and text.isdigit() and len(text) <= 4 and 1 <= int(text) <= MOST):
-        raise ValueError(f"is not accepted: write a whole number from 1 to {MOST}")
+        raise ValueError(say("not-a-limit", most=str(MOST)))
     return int(text)
 
 
@@ -75,8 +76,7 @@ def read_place(text: str) -> int:
 
 def unknown_cursor() -> Problem:
     """Make the problem of a cursor that no page of the list has."""
-    say = "is not known here: take it from next_page of the page before"
-    return problem(400, say, "/cursor")
+    return problem(400, say("unknown-cursor"), "/cursor")
 
 
 def start_behind(ids: Sequence[str], given: Mapping[str, Any]) -> int:

@@ -12,9 +12,12 @@ from werkzeug.exceptions import HTTPException, MethodNotAllowed
 
 from upstand.edition.faults import near
 from upstand.query.faults import Fault, nearest
+from upstand.telling.said import Or, Said, code_of, say, tell
 from upstand_api.http import logs
 from upstand_api.http.links import href
-from upstand_api.http.negotiate import speak
+from upstand_api.http.negotiate import language, speak
+from upstand_api.http.request_id import request_id
+from upstand_api.settings import MAX_BODY_BYTES
 
 __all__ = ["CONTENT_TYPE", "Problem", "fitting", "hint", "problem", "register"]
 
@@ -29,17 +32,8 @@ MOST_LISTED = 30
 """Known words that are listed where one is wrong; of more only the nearest are named."""
 
 TITLES: Mapping[int, str] = {
-    400: "The request can't be read",
-    404: "There is no such thing here",
-    405: "This address is not used that way",
-    406: "The answer can't be given in that form",
-    413: "The request is too large",
-    415: "The request is in a form that is not read here",
-    422: "The request can be read, but it is wrong",
-    429: "Too many requests",
-    431: "The request's headers are too large",
-    500: "A fault of this software, not of the request",
-    503: "No answer at this moment",
+    status: say(f"title-{status}")
+    for status in (400, 404, 405, 406, 413, 415, 422, 429, 431, 500, 503)
 }
 
 TELLING: Mapping[int, str] = {
@@ -73,37 +67,49 @@ class Problem(Exception):
         super().__init__(f"{status}: {len(self.faults)} faults")
 
 
-def problem(status: int, detail: str, where: str = "", **headers: str) -> Problem:
+def problem(status: int, detail: Said, where: str = "", **headers: str) -> Problem:
     """Make a problem with one fault; header names are given with underscores."""
     named = {name.replace("_", "-"): value for name, value in headers.items()}
     return Problem(status, [Fault(where, detail)], named)
 
 
-def document(status: int, faults: Iterable[Fault], base: str = "") -> dict[str, Any]:
+def document(
+    status: int, faults: Iterable[Fault], base: str = "", lang: str = "en", request: str = ""
+) -> dict[str, Any]:
     """Write a problem down as plain JSON values; `base` is what links begin with."""
-    listed = [{"pointer": f.pointer, "detail": f.detail} for f in faults]
-    if len(listed) > MOST_ERRORS:
-        more = len(listed) - MOST_ERRORS + 1
-        listed = listed[: MOST_ERRORS - 1]
-        listed.append({"pointer": "", "detail": f"has {more:,} more faults, not listed here"})
-    first = listed[0]
-    said = f"{first['pointer']} {first['detail']}".strip()
-    others = f" (and {len(listed) - 1} more)" if len(listed) > 1 else ""
+    every = list(faults)
+    if len(every) > MOST_ERRORS:
+        more = f"{len(every) - MOST_ERRORS + 1:,}"
+        every[MOST_ERRORS - 1 :] = [Fault("", say("more-faults", many=more))]
+    first = f"{every[0].pointer} {tell(every[0].detail, lang)}".strip()
+    if len(every) > 1:
+        first = say("first-and-more", first=first, many=str(len(every) - 1)).tell(lang)
+    title = f"title-{status}" if status in TITLES else "title-other"
     return {
         "type": f"{base}/docs#problem-{status}" if status in TELLING else "about:blank",
-        "title": TITLES.get(status, "Error"),
+        "title": say(title).tell(lang),
         "status": status,
-        "detail": said + others,
-        "errors": listed,
+        "detail": first,
+        "request_id": request,
+        "errors": [_error(fault, lang) for fault in every],
     }
+
+
+def _error(fault: Fault, lang: str) -> dict[str, Any]:
+    detail = fault.detail
+    told = {"pointer": fault.pointer, "code": code_of(detail), "detail": tell(detail, lang)}
+    accepted = detail.accepted if isinstance(detail, Said) else ()
+    return {**told, "accepted": list(accepted)} if accepted else told
 
 
 def answer(found: Problem) -> Response:
     """Make the response of a problem."""
-    content = json.dumps(document(found.status, found.faults, href("")), ensure_ascii=False)
+    lang = language()
+    told = document(found.status, found.faults, href(""), lang, request_id())
+    content = json.dumps(told, ensure_ascii=False)
     response = Response(content, found.status, found.headers, content_type=CONTENT_TYPE)
     response.headers.setdefault("Cache-Control", "no-store")
-    return speak(response, "en")
+    return speak(response)
 
 
 def fitting(word: str) -> str:
@@ -115,7 +121,7 @@ def fitting(word: str) -> str:
     return word if _FITTING.fullmatch(word) else "…"
 
 
-def hint(word: str, known: Iterable[str]) -> str:
+def hint(word: str, known: Iterable[str]) -> Said:
     """Say which known words are nearest, or all of them where they are few.
 
     >>> hint("resin", ["resins", "primers"])
@@ -125,7 +131,9 @@ def hint(word: str, known: Iterable[str]) -> str:
     if len(choices) <= MOST_LISTED:
         return nearest(word, choices)
     close = near(word, choices)
-    return f"did you mean {' or '.join(close)}?" if close else f"{len(choices)} are known"
+    if close:
+        return say("did-you-mean", close, close=Or(close))
+    return say("are-known", many=str(len(choices)))
 
 
 def _no_such_path(app: Flask) -> Problem:
@@ -133,8 +141,8 @@ def _no_such_path(app: Flask) -> Problem:
     close = near(request.path.rstrip("/") or "/", known)
     if not close and request.path.startswith("/v1"):
         close = tuple(path for path in known if path.startswith("/v1/"))
-    hint = f"did you mean {' or '.join(close)}?" if close else "/docs lists every address"
-    return problem(404, f"no such address: {hint}")
+    hint = say("did-you-mean", close, close=Or(close)) if close else say("docs-list")
+    return problem(404, say("no-such-address", hint=hint))
 
 
 def _of_http(error: HTTPException, app: Flask) -> Problem:
@@ -144,10 +152,10 @@ def _of_http(error: HTTPException, app: Flask) -> Problem:
     if isinstance(error, MethodNotAllowed):
         allowed = sorted(error.valid_methods or ())
         meant = [method for method in allowed if method not in ("HEAD", "OPTIONS")]
-        return problem(405, f"use {' or '.join(meant)} here", Allow=", ".join(allowed))
+        return problem(405, say("use-method", meant, methods=Or(meant)), Allow=", ".join(allowed))
     if status == 413:
-        return problem(413, "the body is over 256 KB: send fewer details at once")
-    return problem(status, TITLES.get(status, str(error.name)).lower())
+        return problem(413, say("body-too-large", most=str(MAX_BODY_BYTES // 1024)))
+    return problem(status, say(f"title-{status}" if status in TITLES else "title-other"))
 
 
 def register(app: Flask) -> None:
@@ -164,4 +172,4 @@ def register(app: Flask) -> None:
     @app.errorhandler(Exception)
     def unforeseen(error: Exception) -> Response:
         logs.fault(error)
-        return answer(problem(500, "this is a fault here: try again, or tell whoever runs this"))
+        return answer(problem(500, say("own-fault")))

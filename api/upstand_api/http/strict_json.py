@@ -11,6 +11,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from upstand.query.faults import Fault, pointer
+from upstand.telling.said import Said, say
 
 __all__ = ["MAX_DEPTH", "MAX_FIELDS", "MAX_VALUES", "Unreadable", "read"]
 
@@ -40,7 +41,7 @@ class Unreadable(ValueError):
 class _Wrong:
     """Stands where a value was that is refused."""
 
-    def __init__(self, detail: str) -> None:
+    def __init__(self, detail: Said) -> None:
         self.detail = detail
 
 
@@ -59,13 +60,13 @@ def read(content: bytes) -> Any:
     Raises Unreadable.
     """
     if not content.strip():
-        raise _refused("is empty: send a JSON object")
+        raise _refused(say("json-empty", ("{…}",)))
     try:
         text = content.decode("utf-8")
     except UnicodeDecodeError as error:
-        raise _refused(f"is not UTF-8 text: byte {error.start + 1} can't be read") from None
+        raise _refused(say("json-not-utf8", byte=str(error.start + 1))) from None
     if text.startswith("\ufeff"):
-        raise _refused("starts with a byte order mark: send plain UTF-8 without one")
+        raise _refused(say("json-order-mark"))
     try:
         found = json.loads(
             text,
@@ -75,17 +76,18 @@ def read(content: bytes) -> Any:
             parse_float=_decimal,
         )
     except json.JSONDecodeError as error:
-        where = f"line {error.lineno}, column {error.colno}"
-        raise _refused(f"is not JSON, at {where}: {_said(error.msg)}") from None
+        line, column = str(error.lineno), str(error.colno)
+        told = say("not-json", line=line, column=column, why=_said(error.msg))
+        raise _refused(told) from None
     except RecursionError:
-        raise _refused(f"is nested deeper than {MAX_DEPTH} levels") from None
+        raise _refused(say("too-deep", most=str(MAX_DEPTH))) from None
     faults = list(_faults(found))
     if faults:
         raise Unreadable(faults)
     return found
 
 
-def _refused(detail: str) -> Unreadable:
+def _refused(detail: Said) -> Unreadable:
     return Unreadable([Fault("", detail)])
 
 
@@ -106,20 +108,20 @@ def _object(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
 
 
 def _constant(name: str) -> _Wrong:
-    return _Wrong(f"is {name}, which is no number: leave the field out where nothing is known")
+    return _Wrong(say("not-a-number", name=name))
 
 
 def _whole(text: str) -> Any:
     if len(text) <= _LONGEST_NUMBER and abs(int(text)) <= _EXACT:
         return int(text)
-    return _Wrong("is too large a number to be read exactly")
+    return _Wrong(say("number-too-large"))
 
 
 def _decimal(text: str) -> Any:
     if len(text) > _LONGEST_NUMBER:
-        return _Wrong(f"is a number of more than {_LONGEST_NUMBER} digits")
+        return _Wrong(say("number-too-long", most=str(_LONGEST_NUMBER)))
     number = float(text)
-    return number if abs(number) <= _EXACT else _Wrong("is too large a number to be read exactly")
+    return number if abs(number) <= _EXACT else _Wrong(say("number-too-large"))
 
 
 def _faults(found: Any) -> Iterator[Fault]:
@@ -130,15 +132,15 @@ def _faults(found: Any) -> Iterator[Fault]:
         node, place = stack.pop()
         values += 1
         if values > MAX_VALUES:
-            yield Fault("", f"holds more than {MAX_VALUES:,} values: send less at once")
+            yield Fault("", say("values-most", most=f"{MAX_VALUES:,}"))
             return
         if isinstance(node, _Wrong):
             yield Fault(pointer(*place), node.detail)
         elif isinstance(node, str):
             if not _whole_characters(node):
-                yield Fault(pointer(*place), "holds half of a character: write it whole")
+                yield Fault(pointer(*place), say("half-character"))
         elif isinstance(node, dict | list) and len(place) >= MAX_DEPTH:
-            yield Fault(pointer(*place), f"is nested deeper than {MAX_DEPTH} levels")
+            yield Fault(pointer(*place), say("too-deep", most=str(MAX_DEPTH)))
             return
         elif isinstance(node, dict):
             refused = list(_names(node, place))
@@ -151,12 +153,12 @@ def _faults(found: Any) -> Iterator[Fault]:
 
 def _names(node: dict[str, Any], place: tuple[str | int, ...]) -> Iterator[Fault]:
     if len(node) > MAX_FIELDS:
-        yield Fault(pointer(*place), f"has more than {MAX_FIELDS} fields: no question has so many")
+        yield Fault(pointer(*place), say("fields-most", most=str(MAX_FIELDS)))
     elif any(len(name) > LONGEST_NAME or not _whole_characters(name) for name in node):
-        yield Fault(pointer(*place), f"has a field whose name is over {LONGEST_NAME} characters")
+        yield Fault(pointer(*place), say("name-too-long", most=str(LONGEST_NAME)))
     elif isinstance(node, _Doubled):
         for name in node.names:
-            yield Fault(pointer(*place, name), "stands twice: keep one of the two")
+            yield Fault(pointer(*place, name), say("field-twice"))
 
 
 def _whole_characters(text: str) -> bool:

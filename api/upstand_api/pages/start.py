@@ -7,6 +7,7 @@ from typing import Final
 from flask import Flask, Response, render_template, request
 
 from upstand import LANGUAGES, __version__
+from upstand.telling.said import say
 from upstand.words.store import label
 from upstand_api.http.body import parameters
 from upstand_api.http.links import href
@@ -23,7 +24,7 @@ OTHER: Final = {"en": "es", "es": "en"}
 
 def _language(text: str) -> str:
     if text not in LANGUAGES:
-        raise ValueError("is not accepted: write en or es")
+        raise ValueError(say("not-en-or-es", LANGUAGES))
     return text
 
 

@@ -7,6 +7,7 @@ from typing import Any
 from flask import Response
 
 from upstand.edition.publishing.changes import changes, sentence
+from upstand.telling.said import say
 from upstand_api.http.body import edition_of_parameters, parameters
 from upstand_api.http.paging import (
     LIMIT,
@@ -45,10 +46,9 @@ def get_changes(edition: str) -> Response:
     new = edition_of_parameters(edition, {})
     since = given.get("since")
     if not since:
-        known = ", ".join(id for id in state().editions.ids() if id != new.id) or "none yet"
-        raise problem(
-            422, f"is missing: name the edition to compare with. Known: {known}", "/since"
-        )
+        others = [id for id in state().editions.ids() if id != new.id]
+        known = say("known", others, known=others)
+        raise problem(422, say("since-missing", known=known), "/since")
     old = state().editions.get(since, where=("/since", ""))
     start = given.get("cursor", 0)
     page: str | None = None

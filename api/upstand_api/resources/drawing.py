@@ -43,4 +43,4 @@ def _drawn(body: object, edition: Edition) -> str:
     try:
         return draw(answer(query.detail, edition), query.view)
     except NothingToDraw as error:
-        raise QueryFaults([Fault("", str(error))]) from None
+        raise QueryFaults([Fault("", error.message)]) from None

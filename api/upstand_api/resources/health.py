@@ -5,6 +5,7 @@ from __future__ import annotations
 from flask import Response
 
 from upstand import __version__
+from upstand.telling.said import say
 from upstand_api.http.body import parameters
 from upstand_api.http.problems import problem
 from upstand_api.http.responses import json_response
@@ -37,8 +38,8 @@ def get_readyz() -> Response:
     troubles = state().editions.troubles()
     if troubles:
         # names alone: reasons stand in the log
-        files = ", ".join(sorted(troubles))
-        raise problem(503, f"on the disk {files} can't be used: see the log", Retry_After="60")
+        files = sorted(troubles)
+        raise problem(503, say("files-unusable", files=files), Retry_After="60")
     return _unkept(
         {
             "status": "ready",

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from flask import Response
 
+from upstand.telling.said import say
 from upstand_api.http.body import (
     edition_of_parameters,
     parameters,
@@ -30,5 +31,6 @@ def get_record(edition: str, kind: str, id: str) -> Response:
     found = edition_of_parameters(edition, given)
     records = records_of(found, kind)
     if id not in records:
-        raise problem(404, f"no {fitting(id)} among {kind}: {hint(id, records)}")
+        told = say("no-such-record", word=fitting(id), kind=kind, hint=hint(id, records))
+        raise problem(404, told)
     return reply_kept(lambda: show_record(records[id], found, given.get("units", "us")), found)

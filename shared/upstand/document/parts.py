@@ -78,7 +78,7 @@ def write_confirm(confirmation: Confirmation, words: Words) -> dict[str, Any]:
         "text": words.said(confirmation.text),
         "acceptance": "" if acceptance is None else words.said(acceptance),
         "whom": write_whom(confirmation.whom, words),
-        "by": None if check is None else check.get("by"),
+        "by": confirmation.by,
         "standard": None if check is None else write_statement(check.get("standard"), words.lang),
     }
 

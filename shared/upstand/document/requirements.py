@@ -16,7 +16,7 @@ from upstand.document.parts import (
     write_record,
     write_verdict,
 )
-from upstand.document.sentences import Saying, safe_style
+from upstand.document.sentences import Saying, safe_style, time_label
 from upstand.document.shelf import shelf_of
 from upstand.document.since import write_since
 from upstand.document.sources import list_sources
@@ -368,7 +368,7 @@ class _Writer:
     def time(self, time: WorkingTime) -> dict[str, Any]:
         return {
             "id": time.id,
-            "label": self.words.say(f"time-{time.id.partition('/')[0]}"),
+            "label": self.words.say(time_label(time)),
             "product": time.product.text("name", self.lang),
             "low": self.json(time.low, safe_style(time)),
             "high": self.json(time.high, safe_style(time)),

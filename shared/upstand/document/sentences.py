@@ -29,6 +29,12 @@ def safe_style(time: WorkingTime) -> str:
     return "down" if time.field in WINDOWS else "up"
 
 
+def time_label(time: WorkingTime) -> str:
+    """Return the id of what a time is called: a resin's cure on file is no full cure."""
+    name = time.id.partition("/")[0]
+    return "time-set" if name == "cure" and time.product.kind == "resins" else f"time-{name}"
+
+
 class Saying:
     """Says what an answer holds; every number in a sentence is the answer's own."""
 

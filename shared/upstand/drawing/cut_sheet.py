@@ -16,6 +16,7 @@ from upstand.drawing.unfold import Cell, Unfolded, unfold
 from upstand.drawing.view import GAP, View, polygons, shorten
 from upstand.layout.model import Piece
 from upstand.quantity.traced import Traced, constant, measured
+from upstand.telling.said import say
 
 LEFT, GAP_BELOW, TALLEST, MOST = 2.0, 16.0, 170.0, 14.0  # units; units to an inch
 LEAST = 6.0  # units to an inch, under which a long piece is shortened
@@ -31,7 +32,7 @@ def draw_cut_sheet(scene: Scene) -> str:
     """
     fleece = scene.layout.fleece
     if fleece is None:
-        raise NothingToDraw("there is nothing to draw: the geometry of this detail is not computed")
+        raise NothingToDraw(say("nothing-to-draw"))
     lines = "; ".join(scene.saying.piece_line(piece) for piece in fleece.pieces)
     sheet = Sheet(
         scene.name,

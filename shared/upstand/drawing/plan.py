@@ -15,6 +15,7 @@ from upstand.drawing.scene import NothingToDraw, Scene
 from upstand.drawing.svg import WIDTH, Row, Sheet, text_width
 from upstand.drawing.view import GAP, Stretch, View, shorten
 from upstand.layout.model import Piece
+from upstand.telling.said import say
 
 TALLEST = 420.0  # units
 LEAST, MOST = 5.2, 18.0  # units to an inch: a 4 in flange shows its letter, a small part isn't huge
@@ -31,7 +32,7 @@ def draw_plan(scene: Scene) -> str:
     """
     layout = scene.layout
     if layout.masking is None or layout.fleece is None or not layout.faces:
-        raise NothingToDraw("there is nothing to draw: the geometry of this detail is not computed")
+        raise NothingToDraw(say("nothing-to-draw"))
     sheet = Sheet(
         scene.name,
         scene.label("plan-title", detail=scene.detail),

@@ -17,6 +17,7 @@ from upstand.document.sentences import Saying
 from upstand.layout import Layout, Piece, Region
 from upstand.layout.placed import turned
 from upstand.quantity.traced import Traced
+from upstand.telling.said import Said, say
 from upstand.words.fill import Words
 
 #: Hatch by family of substrates; a sheet is drawn by what it lies on.
@@ -33,6 +34,11 @@ HATCH: Final[Mapping[str, str]] = MappingProxyType(
 
 class NothingToDraw(ValueError):
     """The answer has no geometry that this view could show; the message says why."""
+
+    def __init__(self, message: Said) -> None:
+        """Keep the message."""
+        self.message = message
+        super().__init__(message)
 
 
 @dataclass(frozen=True)
@@ -76,7 +82,7 @@ class Scene:
         for region in self.layout.regions:
             if region.members:
                 return region
-        raise NothingToDraw("the layout of this detail has no upright to draw")
+        raise NothingToDraw(say("no-upright-to-draw"))
 
     @cached_property
     def plates(self) -> tuple[BaseGeometry, ...]:
@@ -159,6 +165,6 @@ class Scene:
         """Write the inside of each taped rectangle."""
         masking = self.layout.masking
         if masking is None:
-            raise NothingToDraw("the geometry of this detail is not computed")
+            raise NothingToDraw(say("nothing-to-draw"))
         sides = [f"{self.text(w, 'up')} × {self.text(h, 'up')}" for w, h in masking.flat]
         return self.words.list(sides)

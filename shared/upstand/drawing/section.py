@@ -18,6 +18,7 @@ from upstand.drawing.upright import upright_chain, upright_levels
 from upstand.drawing.view import lines
 from upstand.layout.model import Piece
 from upstand.quantity.traced import Traced, measured
+from upstand.telling.said import say
 
 FILM = 15.0  # units that one layer of film is drawn thick
 TALLEST, MOST = 330.0, 24.0  # units; units to an inch
@@ -32,14 +33,14 @@ def draw_section(scene: Scene) -> str:
     """
     layout = scene.layout
     if layout.masking is None or layout.fleece is None or not layout.faces:
-        raise NothingToDraw("there is nothing to draw: the geometry of this detail is not computed")
+        raise NothingToDraw(say("nothing-to-draw"))
     chain = upright_chain(scene.answer.settled, layout)
     if chain is not None:
         spans: Spans = upright_levels(chain, layout)
     else:
         found = cut(layout)
         if found is None:
-            raise NothingToDraw("there is nothing to draw: no cut meets a face on the roof")
+            raise NothingToDraw(say("no-cut-to-draw"))
         chain = mirrored(found)
         spans = levels(chain, layout.fleece.pieces)
     sheet = Sheet(

@@ -55,10 +55,15 @@ class _Unknown(KeyError):
     what = "thing"
 
     def __init__(self, wanted: str, known: Iterable[str] = ()) -> None:
-        """Keep what was asked for and find the ids nearest to it."""
+        """Keep what was asked for, and the ids among which the nearest are."""
         self.wanted = wanted
-        self.nearest: tuple[str, ...] = near(wanted, known)
+        self._known = tuple(known)
         super().__init__(wanted)
+
+    @property
+    def nearest(self) -> tuple[str, ...]:
+        """The ids nearest to it; looked for only when somebody is told."""
+        return near(self.wanted, self._known)
 
     def __str__(self) -> str:
         hint = f"; nearest: {', '.join(self.nearest)}" if self.nearest else ""

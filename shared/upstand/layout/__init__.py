@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import replace
-from functools import lru_cache
 
 from shapely.errors import GEOSException
 
@@ -20,7 +19,6 @@ from upstand.layout.families.strip import (
 from upstand.layout.families.support import lay_out_support
 from upstand.layout.families.upright import lay_out_upright
 from upstand.layout.families.wall import lay_out_corner, lay_out_threshold, lay_out_wall_base
-from upstand.layout.geometry import REMEMBERED, USUAL, Geometry
 from upstand.layout.model import (
     Ask,
     Face,
@@ -37,6 +35,7 @@ from upstand.layout.model import (
 )
 from upstand.layout.no_geometry import list_surfaces
 from upstand.query.defaults import Settled
+from upstand.telling.said import say
 
 Lay = Callable[[Settled, Edition], Layout]
 
@@ -70,23 +69,12 @@ def _hazardous(substrate: str | None, edition: Edition) -> bool:
 
 
 def lay_out(settled: Settled, edition: Edition) -> Layout:
-    """Lay out a detail by its record's family; the last ones are remembered by their geometry.
+    """Lay out a detail by its record's family.
 
     A detail without geometry, one with a hazardous surface (there the answer is to stop: that
     surface alone is listed) and one of which a size is missing give their surfaces without areas.
     Raises LayoutRefusal where the description can't be laid out.
     """
-    if len(settled.members) + len(settled.plates) > USUAL:
-        return _laid_out(settled, edition)
-    return _remembered(Geometry.of(settled, edition))
-
-
-@lru_cache(maxsize=REMEMBERED)
-def _remembered(asked: Geometry) -> Layout:
-    return _laid_out(asked.settled, asked.edition)
-
-
-def _laid_out(settled: Settled, edition: Edition) -> Layout:
     if touches_hazard(settled, edition):
         found = list_surfaces(settled, edition, "no-quantity-hazard")
         stops = tuple(s for s in found.surfaces if _hazardous(s.substrate, edition))
@@ -103,8 +91,7 @@ def _laid_out(settled: Settled, edition: Edition) -> Layout:
     except Unanswerable as stop:
         return list_surfaces(settled, edition, "no-quantity-ask", stop.asks)
     except GEOSException:
-        say = "can't be drawn as described: check the outlines for splinters and crossing sides"
-        raise LayoutRefusal([("/members", say)]) from None
+        raise LayoutRefusal([("/members", say("cannot-be-drawn"))]) from None
 
 
 __all__ = [

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Literal
 
@@ -38,7 +38,7 @@ Space = tuple[float, float, float]
 class LayoutRefusal(ValueError):
     """A detail that can't be laid out as described: (JSON pointer, sentence) for each reason."""
 
-    def __init__(self, reasons: list[tuple[str, str]]) -> None:
+    def __init__(self, reasons: Sequence[tuple[str, str]]) -> None:
         """Keep the reasons."""
         self.reasons = reasons
         super().__init__("; ".join(f"{where}: {what}" for where, what in reasons))

@@ -23,6 +23,7 @@ from upstand.layout.runs import GROUND, Builder
 from upstand.layout.uprights import Part, find_parts, section_figures
 from upstand.quantity.traced import Traced, measured, reckon
 from upstand.query.model import Member
+from upstand.telling.said import say
 
 #: Cuts the pieces of the rectangle round the outline; what each face is called is given.
 Cut = Callable[[Region, Part, str], None]
@@ -80,14 +81,7 @@ def find_outline(
         plates = place_plates(b.settled.plates, margin.value, 0.0, members if part else [])
     except LayoutRefusal as refusal:
         raise LayoutRefusal(
-            [
-                (
-                    f"{where}/at",
-                    f"this plate lies in the {part}: `at` is its middle, from the middle of the "
-                    f"{part}; a plate lies on the roof beside it",
-                )
-                for where, _ in refusal.reasons
-            ]
+            [(f"{where}/at", say("plate-in-part", part=part or "")) for where, _ in refusal.reasons]
         ) from None
     regions = find_regions(members, plates, flange, margin, b.reveal.value, 0.0)
     region = next(r for r in regions if r.members)

@@ -18,6 +18,7 @@ from upstand.quantity.traced import Traced, measured
 from upstand.query.model import Member, Plate
 from upstand.sections import Section, build, build_polygon
 from upstand.sections.model import QUAD_SEGMENTS
+from upstand.telling.said import say
 
 NOISE = 1e-9
 Bounds = tuple[float, float, float, float]
@@ -187,18 +188,13 @@ def place_plates(
             if common <= 1e-6:
                 continue
             if not base_plates:
-                say = (
-                    f"plate {number + 1} overlaps member {member.number + 1}: a plate lies beside "
-                    "the penetration; check where both stand (`at` is the centre)"
-                )
+                id = "plate-over-member"
             elif common < member.outline.area - 1e-6:
-                say = (
-                    f"plate {number + 1} lies under a part of member {member.number + 1}: a base "
-                    "plate holds the whole of its leg, another plate lies beside it"
-                )
+                id = "plate-under-part"
             else:
                 continue
-            clashes.append((f"/plates/{number}", say))
+            told = say(id, plate=str(number + 1), member=str(member.number + 1))
+            clashes.append((f"/plates/{number}", told))
     if clashes:
         raise LayoutRefusal(clashes)
     return placed
@@ -221,7 +217,8 @@ def filled(outlines: Sequence[BaseGeometry]) -> BaseGeometry:
         return outlines[0]
     joined = unary_union(list(outlines))
     parts = getattr(joined, "geoms", [joined])
-    return unary_union([Polygon(part.exterior) for part in parts])
+    whole = [Polygon(part.exterior) for part in parts]
+    return whole[0] if len(whole) == 1 else unary_union(whole)
 
 
 def _at(at: tuple[Traced, Traced] | None) -> tuple[float, float]:

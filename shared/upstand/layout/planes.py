@@ -12,6 +12,7 @@ from upstand.formulas import areas
 from upstand.layout.model import Rectangle, Region
 from upstand.layout.placed import NOISE, Bounds, PlacedMember, PlacedPlate, apart, filled, turned
 from upstand.quantity.traced import Traced, measured, reckon
+from upstand.sections.near import connected, near_pairs
 
 #: Sides that differ by less than this are the same side.
 SAME = 1e-7
@@ -54,23 +55,6 @@ def _around(bounds: Sequence[Bounds]) -> Rectangle:
     )
 
 
-def touching(members: Sequence[PlacedMember], within: float) -> list[list[int]]:
-    """Group members whose distance is at most `within`, contact passed on; order is kept."""
-    groups: list[list[int]] = []
-    for index, member in enumerate(members):
-        near = [g for g in groups if any(_near(member, members[i], within) for i in g)]
-        for group in near:
-            groups.remove(group)
-        groups.append(sorted(sum(near, [index])))
-    return sorted(groups)
-
-
-def _near(a: PlacedMember, b: PlacedMember, within: float) -> bool:
-    if apart(a.bounds, b.bounds, within + NOISE):
-        return False
-    return bool(a.outline.distance(b.outline) <= within + NOISE)
-
-
 def find_regions(
     members: Sequence[PlacedMember],
     plates: Sequence[PlacedPlate],
@@ -91,14 +75,15 @@ def find_regions(
     covers = [Reach(p.bounds, p.sides, p.centre, margin) for p in plates]
     drafts: list[_Draft] = []
     taken: set[int] = set()
-    for group in touching(members, 2.0 * flange.value):
-        near = [
+    near = near_pairs([m.outline for m in members], 2.0 * flange.value + NOISE)
+    for group in connected(len(members), near):
+        beside = [
             p.number for p in plates if any(_touches(p, members[i], flange.value) for i in group)
         ]
-        taken.update(near)
-        around = [reaches[i].bounds for i in group] + [covers[n].bounds for n in near]
-        around += [_grown(plates[n].outline.bounds, flange.value) for n in near if n in under]
-        drafts.append(_Draft(_around(around), group, near))
+        taken.update(beside)
+        around = [reaches[i].bounds for i in group] + [covers[n].bounds for n in beside]
+        around += [_grown(plates[n].outline.bounds, flange.value) for n in beside if n in under]
+        drafts.append(_Draft(_around(around), group, beside))
     for plate in plates:
         if plate.number not in taken:
             # a lone plate is masked along its own sides

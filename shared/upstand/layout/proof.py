@@ -13,8 +13,8 @@ from shapely.ops import unary_union
 
 from upstand.layout.model import Face, Fault, Layout, Piece, Region
 from upstand.layout.placed import PlacedMember, PlacedPlate, turned
-from upstand.layout.splitting import overlapping
 from upstand.query.defaults import Settled
+from upstand.sections.near import near_pairs
 
 AREA_NOISE = 1e-6
 LENGTH_NOISE = 1e-6
@@ -128,7 +128,7 @@ def _masks_apart(regions: Sequence[Region]) -> list[Fault]:
     if len(regions) < 2:
         return []
     masks = [turned(r.mask.sheet(), r.turn_deg, (0.0, 0.0)) for r in regions]
-    over = [i for i, j in overlapping(masks) if masks[i].intersection(masks[j]).area > AREA_NOISE]
+    over = [i for i, j in near_pairs(masks) if masks[i].intersection(masks[j]).area > AREA_NOISE]
     return [Fault("masks-overlap", f"roof-{over[0] + 1}")] if over else []
 
 
@@ -150,7 +150,7 @@ def _joints_hold(
     sheets = [_reach(p, outline) for p in pieces if p.shape is not None]
     short: dict[tuple[int, int], float] = {}
     lapped: dict[int, set[int]] = {i: set() for i in range(len(sheets))}
-    for i, j in overlapping(sheets):
+    for i, j in near_pairs(sheets):
         both = sheets[i].intersection(sheets[j])
         if both.area <= AREA_NOISE:
             continue

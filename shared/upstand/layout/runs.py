@@ -40,6 +40,7 @@ from upstand.layout.proof_of_faces import prove_faces
 from upstand.layout.splitting import Grid, fit_roll, refuse_many
 from upstand.quantity.traced import Traced, constant, measured, reckon, total
 from upstand.query.defaults import Settled
+from upstand.telling.said import say
 
 COMMON = (
     "plate-margin",
@@ -434,8 +435,7 @@ class Builder:
                 [
                     (
                         f"/plates/{number}/at",
-                        f"plate {number + 1} lies in the wall: `at` is its middle, along the wall "
-                        f"and out from it; out is at least half its length, {half.value:g} in",
+                        say("plate-in-wall", number=str(number + 1), half=f"{half.value:g} in"),
                     )
                 ]
             )

@@ -13,7 +13,6 @@ from itertools import pairwise
 from typing import Literal
 
 import shapely
-from shapely import STRtree
 from shapely.geometry import MultiPolygon
 from shapely.geometry.base import BaseGeometry
 from shapely.ops import unary_union
@@ -22,6 +21,8 @@ from upstand.formulas import pieces as piece_formulas
 from upstand.layout.model import LayoutRefusal, Rectangle, Region
 from upstand.layout.placed import NOISE, PlacedMember, apart
 from upstand.quantity.traced import Traced, reckon
+from upstand.sections.near import near_pairs
+from upstand.telling.said import say
 
 Axis = Literal["x", "y"]
 MAX_PIECES = 2_000
@@ -151,15 +152,7 @@ def _part(side: Traced, parts: Traced, lap: Traced) -> Traced:
 def refuse_many(count: float) -> None:
     """Refuse a layout of more pieces than anybody cuts for one detail."""
     if count > MAX_PIECES:
-        raise LayoutRefusal(
-            [
-                (
-                    "",
-                    f"takes more than {MAX_PIECES:,} pieces of fleece: describe a part of it, and "
-                    "the rest as details of their own",
-                )
-            ]
-        )
+        raise LayoutRefusal([("", say("too-many-pieces", most=f"{MAX_PIECES:,}"))])
 
 
 def resized(outline: BaseGeometry, by: float) -> BaseGeometry:
@@ -210,7 +203,7 @@ def lap_outside(rectangles: Sequence[Rectangle], outlines: Sequence[BaseGeometry
     """Area where base pieces lie on each other, outside the outlines [in²]."""
     sheets = [r.sheet() for r in rectangles]
     found = []
-    for i, j in overlapping(sheets):
+    for i, j in near_pairs(sheets):
         both = sheets[i].intersection(sheets[j])
         if both.area <= NOISE:
             continue
@@ -220,39 +213,6 @@ def lap_outside(rectangles: Sequence[Rectangle], outlines: Sequence[BaseGeometry
         taken = math.fsum(shapely.clip_by_rect(o, *shared).area for o in inside)
         found.append(float(both.area) - taken)
     return math.fsum(found)
-
-
-def overlapping(sheets: Sequence[BaseGeometry]) -> list[tuple[int, int]]:
-    """Find the pairs of sheets that meet, each once, in order."""
-    if len(sheets) < 2:
-        return []
-    found = STRtree(sheets).query(sheets, predicate="intersects")
-    return sorted((int(i), int(j)) for i, j in found.T if i < j)
-
-
-def narrowest_gap(outline: BaseGeometry, reach: float) -> float | None:
-    """Width of the narrowest gap in or between outlines, if under `reach` inches.
-
-    A gap is what closes when the outline is grown by half its width and shrunk back, corners kept
-    sharp, so that an open re-entrant corner is no gap. Found by halving to 1/1000 in.
-    """
-
-    area = float(outline.area)
-    # a splinter's point does not come back whole; then areas alone can't tell what was filled
-    sharp = area - float(resized(resized(outline, 1e-3), -1e-3).area) > 1e-7
-
-    def closes(width: float) -> bool:
-        back = resized(resized(outline, width / 2.0), -width / 2.0)
-        return float(back.difference(outline).area if sharp else back.area - area) > 1e-4
-
-    widest = reach - 1e-6
-    if not closes(widest):
-        return None
-    low, high = 0.0, widest
-    while high - low > 1e-3:
-        middle = (low + high) / 2.0
-        low, high = (low, middle) if closes(middle) else (middle, high)
-    return high
 
 
 def _distinct(values: Sequence[float]) -> tuple[float, ...]:

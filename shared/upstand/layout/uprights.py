@@ -3,19 +3,24 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 import shapely
-from shapely.geometry import Point, Polygon
+from shapely import STRtree
+from shapely.geometry import Polygon
 from shapely.geometry.base import BaseGeometry
 
 from upstand.formulas import REGISTER
-from upstand.layout.model import Region
+from upstand.layout.model import Point, Region
 from upstand.layout.placed import NOISE, PlacedMember, apart
 from upstand.layout.planes import SAME
 from upstand.quantity.traced import Origin, Traced, reckon
 from upstand.sections.model import group_near
+
+#: Sine of a turn that is none.
+STRAIGHT = 6e-3
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,12 +95,11 @@ def _lone(outline: BaseGeometry, member: PlacedMember) -> Part:
 def _joined(outline: Polygon, members: Sequence[PlacedMember]) -> Part:
     """Measure members that touch off their joined outline, and share its girth among them."""
     girth = float(outline.exterior.length)
-    shares = {m.number: _seen(m, outline) for m in members}
-    shares = {number: share for number, share in shares.items() if share > 1e-6}
+    points = [(x, y) for x, y in shapely.get_coordinates(outline.exterior).tolist()[:-1]]
+    if not outline.exterior.is_ccw:
+        points.reverse()
+    shares = _seen(members, points)
     known = sum(shares.values())
-    corners = [
-        point for m in members for point in placed_corners(m) if _stands_out(outline, m, point)
-    ]
     return Part(
         outline=outline,
         members=tuple(m.number for m in members),
@@ -107,26 +111,30 @@ def _joined(outline: Polygon, members: Sequence[PlacedMember]) -> Part:
         },
         joints=1,
         joint_face="widest-face",
-        corners=tuple(corners),
+        corners=tuple(_standing_out(outline, points, members)),
     )
 
 
-def _seen(member: PlacedMember, outline: Polygon) -> float:
-    """Length of the joined outline that is this member's own edge; two may share one."""
-    left, low, right, high = member.bounds
-    near = shapely.clip_by_rect(
-        outline.exterior, left - SAME, low - SAME, right + SAME, high + SAME
-    )
-    return float(near.intersection(member.outline.boundary.buffer(SAME)).length)
+def _seen(members: Sequence[PlacedMember], points: Sequence[Point]) -> dict[int, float]:
+    """Length of the joined outline that is each member's own edge; two may share one."""
+    edges = [(a, b) for a, b in pairwise([*points, points[0]])]
+    # outlines that are joined get a point where they meet: an edge's middle tells whose it is
+    middles = shapely.points([((ax + bx) / 2.0, (ay + by) / 2.0) for (ax, ay), (bx, by) in edges])
+    own = [m.outline.exterior for m in members]
+    found: dict[int, list[float]] = {m.number: [] for m in members}
+    for member, edge in STRtree(middles).query(own, predicate="dwithin", distance=SAME).T.tolist():
+        found[members[member].number].append(math.dist(*edges[edge]))
+    shares = {number: math.fsum(lengths) for number, lengths in found.items()}
+    return {number: share for number, share in shares.items() if share > 1e-6}
 
 
-def placed_corners(member: PlacedMember) -> list[tuple[float, float]]:
+def placed_corners(member: PlacedMember) -> list[Point]:
     """Carry the convex corners of a member's section to where the member stands."""
     if member.section.round:
         return []
     # points keep their order when placed, so two of them tell the turn and the shift
     own, placed = (
-        [complex(*point) for point in list(shape.exterior.coords)[:-1]]
+        [complex(x, y) for x, y in shapely.get_coordinates(shape.exterior).tolist()[:-1]]
         for shape in (member.section.polygon, member.outline)
     )
     far = max(range(len(own)), key=lambda i: abs(own[i] - own[0]))
@@ -135,17 +143,41 @@ def placed_corners(member: PlacedMember) -> list[tuple[float, float]]:
     return [(point.real, point.imag) for point in carried]
 
 
-def _stands_out(outline: Polygon, member: PlacedMember, point: tuple[float, float]) -> bool:
-    """Whether a member's corner is one of the joined outline too, not hidden or run flat."""
-    corner = Point(point)
-    radius = member.section.dimensions.get("corner_radius", 0.0)
-    if radius > NOISE:
-        # a round corner's point lies outside, where its sides would meet
-        reach = radius * (math.sqrt(2.0) - 1.0) + 1e-3
-        return bool(not outline.covers(corner) and outline.distance(corner) < reach)
-    if outline.exterior.distance(corner) > 1e-6:
-        return False
-    x, y = point
-    around = shapely.clip_by_rect(outline, x - 0.02, y - 0.02, x + 0.02, y + 0.02)
-    near = corner.buffer(0.01, quad_segs=32)
-    return bool(around.intersection(near).area < near.area * 0.499)
+def _standing_out(
+    outline: Polygon, points: Sequence[Point], members: Sequence[PlacedMember]
+) -> Iterator[Point]:
+    """Find the members' corners that are corners of the joined outline too, not hidden or flat."""
+    corners = [(m, corner) for m in members for corner in placed_corners(m)]
+    if not corners:
+        return
+    drawn = shapely.points([corner for _, corner in corners])
+    shapely.prepare(outline)
+    hidden = shapely.covers(outline, drawn).tolist()
+    at = dict(
+        STRtree(shapely.points(points)).query(drawn, predicate="dwithin", distance=1e-6).T.tolist()
+    )
+    for number, (member, corner) in enumerate(corners):
+        radius = member.section.dimensions.get("corner_radius", 0.0)
+        if radius > NOISE:
+            # a round corner's point lies outside, where its sides would meet
+            reach = radius * (math.sqrt(2.0) - 1.0) + 1e-3
+            if not hidden[number] and outline.exterior.distance(drawn[number]) < reach:
+                yield corner
+        elif number in at and _turns_out(points, at[number]):
+            yield corner
+
+
+def _turns_out(points: Sequence[Point], at: int) -> bool:
+    """Whether an outline, given counter-clockwise, turns outwards at one of its points."""
+    here = complex(*points[at])
+    before, after = (
+        next(
+            rest
+            for step in range(1, len(points))
+            # points put in where outlines were joined can lie as near as rounding
+            if abs(rest := complex(*points[(at + way * step) % len(points)]) - here) > 1e-5
+        )
+        for way in (-1, 1)
+    )
+    turn = (-before.conjugate() * after).imag
+    return turn > STRAIGHT * abs(before) * abs(after)

@@ -11,7 +11,6 @@ from upstand.edition.applies import activities_of
 from upstand.layout import Layout
 from upstand.query.defaults import Settled
 from upstand.stages.materials import Takeoff
-from upstand.stages.times import Timing
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,9 +44,7 @@ class Procedure:
         return tuple(dict.fromkeys(step.activity.id for step in self.steps))
 
 
-def order_steps(
-    settled: Settled, layout: Layout, takeoff: Takeoff, timing: Timing, edition: Edition
-) -> Procedure:
+def order_steps(settled: Settled, layout: Layout, takeoff: Takeoff, edition: Edition) -> Procedure:
     """Put the detail's activities in order, leaving out what no surface calls for.
 
     Two-part primers go first, then one-part ones, the slowest of each first; cleaning again after

@@ -103,27 +103,6 @@ SPELLINGS: Final[Mapping[str, Spellings]] = MappingProxyType(
     }
 )
 
-NAMES: Final[Mapping[str, str]] = MappingProxyType(
-    {
-        "length": "a length",
-        "film": "a film thickness",
-        "area": "an area",
-        "volume": "a volume",
-        "mass": "a weight",
-        "temperature": "a temperature",
-        "temperature_difference": "a difference of temperature",
-        "time": "a time",
-        "fraction": "a percentage",
-        "angle": "an angle",
-        "speed": "a speed",
-        "coverage": "a coverage",
-        "areal_mass": "a weight per area",
-        "density": "a density",
-        "work_rate": "a rate of work",
-        "count": "a count",
-    }
-)
-
 EXAMPLES: Final[Mapping[str, tuple[str, ...]]] = MappingProxyType(
     {
         "length": ("8 1/2 in", "2'-6 1/2\"", "1.5 ft", "216 mm"),
@@ -145,26 +124,26 @@ EXAMPLES: Final[Mapping[str, tuple[str, ...]]] = MappingProxyType(
     }
 )
 
-BARE: Final[Mapping[str, tuple[str, tuple[str, ...]]]] = MappingProxyType(
+BARE: Final[Mapping[str, tuple[str, ...]]] = MappingProxyType(
     {
-        "length": ("inches or millimetres", ("in", "mm")),
-        "film": ("mils or micrometres", ("mil", "um")),
-        "area": ("square feet or square metres", ("sq ft", "m^2")),
-        "volume": ("gallons or litres", ("gal", "L")),
-        "mass": ("pounds or kilograms", ("lb", "kg")),
-        "temperature": ("degrees Fahrenheit or Celsius", ("F", "C")),
-        "temperature_difference": ("degrees Fahrenheit or Celsius", ("F", "C")),
-        "time": ("minutes or hours", ("min", "h")),
-        "fraction": ("per cent or a part of one", ("%",)),
-        "angle": ("degrees", ("deg",)),
-        "speed": ("miles or kilometres an hour", ("mph", "km/h")),
-        "coverage": ("square feet a gallon or square metres a litre", ("sq ft/gal", "m^2/L")),
-        "areal_mass": ("grams a square metre", ("g/m^2",)),
-        "density": ("kilograms a cubic metre", ("kg/m^3",)),
-        "work_rate": ("square feet or square metres a minute", ("sq ft/min", "m^2/min")),
+        "length": ("in", "mm"),
+        "film": ("mil", "um"),
+        "area": ("sq ft", "m^2"),
+        "volume": ("gal", "L"),
+        "mass": ("lb", "kg"),
+        "temperature": ("F", "C"),
+        "temperature_difference": ("F", "C"),
+        "time": ("min", "h"),
+        "fraction": ("%",),
+        "angle": ("deg",),
+        "speed": ("mph", "km/h"),
+        "coverage": ("sq ft/gal", "m^2/L"),
+        "areal_mass": ("g/m^2",),
+        "density": ("kg/m^3",),
+        "work_rate": ("sq ft/min", "m^2/min"),
     }
 )
-"""What a bare number might mean, and how to write it with a unit."""
+"""The units in which a bare number might be meant."""
 
 LIMITS: Final[Mapping[str, tuple[float, float, str]]] = MappingProxyType(
     {

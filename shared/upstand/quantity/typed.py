@@ -13,7 +13,7 @@ Reading(value=8.5, unit='in', text='8 1/2 in')
 >>> read("8", "length")
 Traceback (most recent call last):
 ...
-upstand.quantity.typed.NotationFault: is 8 inches or millimetres? write "8 in" or "8 mm"
+upstand.quantity.typed.NotationFault: is 8 inches or millimeters? write "8 in" or "8 mm"
 """
 
 from __future__ import annotations
@@ -24,8 +24,9 @@ from fractions import Fraction
 from functools import lru_cache
 from typing import Final
 
-from upstand.quantity.spellings import BARE, COMPOUNDS, EXAMPLES, LIMITS, NAMES, SPELLINGS
+from upstand.quantity.spellings import BARE, COMPOUNDS, EXAMPLES, LIMITS, SPELLINGS
 from upstand.quantity.units import DIMENSIONS, UNITS, UnitFault, convert, quantity
+from upstand.telling.said import Or, Said, say
 
 LONGEST: Final = 40
 MOST_DIGITS: Final = 24
@@ -54,7 +55,7 @@ _DOT: Final = re.compile(r"(?<=[a-z])\.")
 class NotationFault(ValueError):
     """Text that the grammar refuses; `message` says what was wrong and what is accepted."""
 
-    def __init__(self, message: str) -> None:
+    def __init__(self, message: Said) -> None:
         """Keep the message, in words of the trade."""
         super().__init__(message)
         self.message = message
@@ -69,13 +70,14 @@ class Reading:
     text: str
 
 
-def accepted(dimension: str) -> str:
+def accepted(dimension: str) -> Said:
     """Say how a quantity of this dimension is written.
 
     >>> accepted("temperature")
     'write a temperature as "72 F" or "22 C"'
     """
-    return f"write {NAMES[dimension]} as {_either(EXAMPLES[dimension])}"
+    examples = EXAMPLES[dimension]
+    return say("quantity-how", examples, name=_named(dimension), examples=_either(examples))
 
 
 def read(text: str, dimension: str, *, signed: bool = False) -> Reading:
@@ -121,12 +123,15 @@ def read_any(text: str, *, signed: bool = False) -> Reading:
         for found, spellings in SPELLINGS.items():
             if name in spellings or (found in COMPOUNDS and _halves(rest, found)):
                 return read(text, found, signed=signed)
-    raise NotationFault(f'{_echo(text)} has no unit read here: write "8 in", "40 mil" or "72 F"')
+    raise NotationFault(say("no-unit-read", text=_echo(text)))
 
 
-def _either(examples: tuple[str, ...]) -> str:
-    quoted = [f'"{example}"' for example in examples]
-    return " or ".join(filter(None, [", ".join(quoted[:-1]), quoted[-1]]))
+def _named(dimension: str) -> Said:
+    return say(f"name-{dimension}")
+
+
+def _either(examples: tuple[str, ...]) -> Or:
+    return Or(f'"{example}"' for example in examples)
 
 
 def _echo(text: str) -> str:
@@ -135,16 +140,17 @@ def _echo(text: str) -> str:
     return f'"{shown}"' if len(text) <= LONGEST else f'"{shown[:20]}..."'
 
 
-def _help(dimension: str | None) -> str:
-    return accepted(dimension) if dimension else 'write a number and its unit, as "8 in" or "72 F"'
+def _help(dimension: str | None) -> Said:
+    return accepted(dimension) if dimension else say("quantity-any")
 
 
 def _bare(number: str, dimension: str | None) -> NotationFault:
     if dimension is None or dimension not in BARE:
-        return NotationFault(f"{number} has no unit: {_help(dimension)}")
-    meanings, units = BARE[dimension]
+        return NotationFault(say("no-unit", number=number, how=_help(dimension)))
+    ways = tuple(f"{number} {unit}" for unit in BARE[dimension])
+    meanings = say(f"bare-{dimension}")
     return NotationFault(
-        f"is {number} {meanings}? write {_either(tuple(f'{number} {u}' for u in units))}"
+        say("bare-number", ways, number=number, meanings=meanings, ways=_either(ways))
     )
 
 
@@ -153,38 +159,43 @@ def _plain(text: object, dimension: str | None) -> str:
     if not isinstance(text, str):
         if isinstance(text, int | float) and not isinstance(text, bool) and abs(text) < 1e12:
             raise _bare(f"{text}", dimension)
-        raise NotationFault(f"is not text: {_help(dimension)}")
+        raise NotationFault(say("quantity-not-text", how=_help(dimension)))
     if len(text) > LONGEST:
         raise NotationFault(
-            f"is {len(text)} characters long, {LONGEST} are read: {_help(dimension)}"
+            say(
+                "quantity-too-long",
+                length=str(len(text)),
+                most=str(LONGEST),
+                how=_help(dimension),
+            )
         )
     plain = " ".join(part for part in text.translate(_SIGNS).split(" ") if part)
     if not plain:
-        raise NotationFault(f"is empty: {_help(dimension)}")
+        raise NotationFault(say("quantity-empty", how=_help(dimension)))
     for sign in plain:
         if not " " <= sign <= "~":
-            hint = "write fractions as 8 1/2" if sign in "½¼¾⅛⅜⅝⅞" else _help(dimension)
-            raise NotationFault(f"{_echo(text)} has a sign not read here, {_echo(sign)}: {hint}")
+            how = say("fraction-how") if sign in "½¼¾⅛⅜⅝⅞" else _help(dimension)
+            raise NotationFault(say("quantity-sign", text=_echo(text), sign=_echo(sign), how=how))
     if sum(c.isdigit() for c in plain) > MOST_DIGITS + plain.count("^"):
-        raise NotationFault(f"{_echo(text)} has over {MOST_DIGITS} digits: {_help(dimension)}")
+        raise NotationFault(
+            say("quantity-digits", text=_echo(text), most=str(MOST_DIGITS), how=_help(dimension))
+        )
     return plain.lower()
 
 
 def _ratio(top: str, low: str, whole: str | None, dimension: str | None) -> Fraction:
     typed = f"{whole} {top}/{low}" if whole else f"{top}/{low}"
     if int(low) == 0:
-        raise NotationFault(f"{typed} divides by zero: {_help(dimension)}")
+        raise NotationFault(say("quantity-by-zero", text=typed, how=_help(dimension)))
     if whole and int(top) >= int(low):
-        raise NotationFault(f"{typed}: beside a whole number the fraction is less than one")
+        raise NotationFault(say("quantity-fraction", text=typed))
     return Fraction(int(top), int(low))
 
 
 def _no_number(plain: str, body: str, dimension: str | None) -> NotationFault:
     if re.match(r"\d+,\d", body, re.ASCII):
-        return NotationFault(
-            f"{_echo(plain)}: a decimal is written with a point, 1.5; commas part thousands, 1,250"
-        )
-    return NotationFault(f"{_echo(plain)} does not start with a number: {_help(dimension)}")
+        return NotationFault(say("quantity-comma", text=_echo(plain)))
+    return NotationFault(say("quantity-start", text=_echo(plain), how=_help(dimension)))
 
 
 def _number(plain: str, dimension: str | None) -> tuple[Fraction, str, str]:
@@ -206,11 +217,11 @@ def _number(plain: str, dimension: str | None) -> tuple[Fraction, str, str]:
             value = Fraction(found["whole"].replace(",", "") + (found["point"] or ""))
         if found["top"]:
             if found["point"]:
-                raise NotationFault(f"{_echo(plain)} mixes a decimal with a fraction")
+                raise NotationFault(say("quantity-mixed", text=_echo(plain)))
             value += _ratio(found["top"], found["low"], found["whole"], dimension)
     rest = body[found.end() :]
     if rest[:1] in ("/", ",", ".") or rest[:1].isdigit():
-        raise NotationFault(f"{_echo(plain)} is not one number and a unit: {_help(dimension)}")
+        raise NotationFault(say("quantity-not-one", text=_echo(plain), how=_help(dimension)))
     sign = "-" if negative else ""
     return -value if negative else value, sign + body[: found.end()], rest.strip()
 
@@ -247,19 +258,20 @@ def _parse(plain: str, dimension: str) -> tuple[float, str]:
         many = COMPOUNDS[dimension][2]
         second, _, _ = _number(number, dimension)
         if value.denominator != 1 or "/" in typed:
-            raise NotationFault(f"{_echo(plain)}: before a second part the first is a whole number")
+            raise NotationFault(say("quantity-first", text=_echo(plain)))
         if second >= many:
-            raise NotationFault(f"{_echo(plain)}: the second part is less than {many}")
+            raise NotationFault(say("quantity-second", text=_echo(plain), many=str(many)))
         total = abs(value) * many + second
         return float(-total if plain[0] == "-" else total), SPELLINGS[dimension][smaller][0]
     if not name or (name == "deg" and dimension.startswith("temperature")):
         raise _bare(typed, dimension)
     if name in ("oz", "ounce", "ounces") and dimension == "volume":
-        raise NotationFault(f'is {typed} oz by weight or fluid? write "{typed} fl oz"')
+        raise NotationFault(say("bare-ounces", (f"{typed} fl oz",), number=typed))
     for other, spellings in SPELLINGS.items():
         if name in spellings:
-            raise NotationFault(f"{_echo(plain)} is {NAMES[other]}: {accepted(dimension)}")
-    raise NotationFault(f"{_echo(plain)} is not one number and a unit: {accepted(dimension)}")
+            name, how = _named(other), accepted(dimension)
+            raise NotationFault(say("quantity-other", text=_echo(plain), name=name, how=how))
+    raise NotationFault(say("quantity-not-one", text=_echo(plain), how=accepted(dimension)))
 
 
 def _bounded(value: float, unit: str, dim: str, signed: bool) -> None:
@@ -269,10 +281,12 @@ def _bounded(value: float, unit: str, dim: str, signed: bool) -> None:
     same = convert(value, unit, limit_unit)
     if same < least:
         if least == 0.0:
-            raise NotationFault(f"{NAMES[dim]} can't be negative: {accepted(dim)}")
-        raise NotationFault(f"{NAMES[dim]} here is {_limit(least, limit_unit)} at least")
+            raise NotationFault(say("quantity-negative", name=_named(dim), how=accepted(dim)))
+        raise NotationFault(
+            say("quantity-least", name=_named(dim), limit=_limit(least, limit_unit))
+        )
     if same > most:
-        raise NotationFault(f"{NAMES[dim]} here is {_limit(most, limit_unit)} at most")
+        raise NotationFault(say("quantity-most", name=_named(dim), limit=_limit(most, limit_unit)))
 
 
 def _limit(value: float, unit: str) -> str:

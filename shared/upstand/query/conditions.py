@@ -14,14 +14,13 @@ from upstand.query.faults import Fault, QueryFaults, flatten
 from upstand.query.fields import NULL, Choice, KnownId
 from upstand.query.model import Language, Now, System
 from upstand.query.now import now_schema, read_now
-from upstand.query.strict import StrictSchema, reworded
+from upstand.query.strict import StrictSchema, required, reworded
 from upstand.query.table import KEPT
+from upstand.telling.said import say
 
 __all__ = ["ConditionsQuery", "read_conditions"]
 
 EXAMPLE = '{"air": "72 F", "surface": "78 F", "humidity": "55 %"}'
-# marshmallow formats its messages, so braces in them are doubled
-_DOUBLED = EXAMPLE.replace("{", "{{").replace("}", "}}")
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,14 +37,13 @@ def _schema(edition: Edition) -> Schema:
     readings = now_schema(edition)
 
     class ConditionsSchema(StrictSchema):
-        resin = KnownId("resin", lambda: edition.kind("resins"))
+        resin = KnownId(say("thing-resin"), lambda: edition.kind("resins"))
         now = fields.Nested(
             readings,
             required=True,
             error_messages={
-                "required": f"is missing: write what was measured, such as {_DOUBLED}",
-                "null": f"is null: write what was measured, such as {_DOUBLED}",
-                "type": f"is not an object: write {_DOUBLED}",
+                **required(EXAMPLE),
+                "type": say("not-an-object", [EXAMPLE], example=EXAMPLE),
             },
         )
         units = Choice(("us", "si"))
@@ -75,7 +73,8 @@ def read_conditions(body: object, edition: Edition) -> ConditionsQuery:
     QueryFaults : everything wrong with it, at once, each with its JSON pointer.
     """
     if not isinstance(body, Mapping):
-        raise QueryFaults([Fault("", f'is not an object: write {{"now": {EXAMPLE}}}')])
+        example = f'{{"now": {EXAMPLE}}}'
+        raise QueryFaults([Fault("", say("not-an-object", [example], example=example))])
     schema = schema_for(edition)
     try:
         loaded: Mapping[str, Any] = schema.load(dict(body))

@@ -17,6 +17,7 @@ from upstand.query.fields import NULL, Choice, Flag, Whole
 from upstand.query.model import Language, System
 from upstand.query.sizes import length_field
 from upstand.query.strict import StrictSchema, listed, required, reworded
+from upstand.telling.said import say
 
 __all__ = ["CutListQuery", "read_cut_list"]
 
@@ -38,15 +39,16 @@ class CutListQuery:
     stocked: bool = False
 
 
+_NO_ROLL = say("not-such-an-object", what=say("a-roll"), example='{"width": "20 in"}')
+_NO_PIECE = say("not-such-an-object", what=say("a-piece"), example=EXAMPLE)
+
+
 class _Name(fields.Field[str]):
     default_error_messages = NULL
 
     def _deserialize(self, value: Any, attr: str | None, data: Any, **kwargs: Any) -> str:
         if not isinstance(value, str) or not NAME.fullmatch(value) or value.startswith("-"):
-            raise ValidationError(
-                "is not a name: write 1 to 64 of A-Z, a-z, 0-9, space, point, _ and -, "
-                "not beginning with - or a space"
-            )
+            raise ValidationError(say("not-a-name"))
         return value
 
 
@@ -72,22 +74,18 @@ class PieceSchema(StrictSchema):
 class CutListSchema(StrictSchema):
     """Pieces, and the rolls to cut them from."""
 
-    roll = fields.Nested(
-        RollSchema, error_messages={**NULL, "type": 'is not a roll: write {{"width": "20 in"}}'}
-    )
+    roll = fields.Nested(RollSchema, error_messages={**NULL, "type": _NO_ROLL})
     rolls = listed(
         fields.Nested(
             RollSchema,
-            error_messages={**NULL, "type": 'is not a roll: write {"width": "20 in"}'},
+            error_messages={**NULL, "type": _NO_ROLL},
         ),
         MAX_ROLLS,
         "rolls",
         '{"width": "20 in", "length": "50 ft"}',
     )
     pieces = listed(
-        fields.Nested(
-            PieceSchema, error_messages={**NULL, "type": f"is not a piece: write {EXAMPLE}"}
-        ),
+        fields.Nested(PieceSchema, error_messages={**NULL, "type": _NO_PIECE}),
         MAX_PIECES,
         "pieces",
         EXAMPLE,
@@ -118,11 +116,13 @@ def read_cut_list(body: object, edition: Edition) -> CutListQuery:
     Raises QueryFaults: everything wrong with it, at once, each with its JSON pointer.
     """
     if not isinstance(body, Mapping):
-        raise QueryFaults([Fault("", f'is not an object: write {{"pieces": [{EXAMPLE}]}}')])
+        example = f'{{"pieces": [{EXAMPLE}]}}'
+        raise QueryFaults([Fault("", say("not-an-object", [example], example=example))])
     given = body.get("pieces")
     if isinstance(given, list) and len(given) > MAX_PIECES:
         # before a schema is put to work on them
-        raise QueryFaults([Fault("/pieces", f"has {len(given):,} entries: the most is 2,000")])
+        told = say("entries-most", many=f"{len(given):,}", most=f"{MAX_PIECES:,}")
+        raise QueryFaults([Fault("/pieces", told)])
     try:
         loaded: Mapping[str, Any] = _SCHEMA.load(dict(body))
     except ValidationError as error:
@@ -130,21 +130,20 @@ def read_cut_list(body: object, edition: Edition) -> CutListQuery:
     faults = []
     rows = loaded.get("pieces") or []
     if not rows:
-        faults.append(
-            Fault("/pieces", f"has nothing to cut: write at least one, such as {EXAMPLE}")
-        )
+        faults.append(Fault("/pieces", say("nothing-to-cut", [EXAMPLE], example=EXAMPLE)))
     total = sum(row.get("count", 1) for row in rows)
     if total > MAX_PIECES:
-        faults.append(Fault("/pieces", f"make {total:,} pieces together: the most is 2,000"))
+        told = say("pieces-together", total=f"{total:,}", most=f"{MAX_PIECES:,}")
+        faults.append(Fault("/pieces", told))
     if "roll" in loaded and "rolls" in loaded:
-        faults.append(Fault("/rolls", "stands beside roll: write one of the two"))
+        faults.append(Fault("/rolls", say("beside-other", other="roll")))
     names: dict[str, int] = {}
     for index, row in enumerate(rows):
         if row["id"] in names:
             faults.append(
                 Fault(
                     pointer("pieces", index, "id"),
-                    f"stands twice: so does piece {names[row['id']]}",
+                    say("piece-twice", other=str(names[row["id"]])),
                 )
             )
         names.setdefault(row["id"], index)
@@ -155,8 +154,7 @@ def read_cut_list(body: object, edition: Edition) -> CutListQuery:
             faults.append(
                 Fault(
                     pointer("pieces", index),
-                    f"fits no roll: the widest is {widest:g} in; split it, "
-                    "with a lap at each joint",
+                    say("fits-no-roll", widest=f"{widest:g} in"),
                 )
             )
     if faults:

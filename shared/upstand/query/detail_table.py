@@ -24,6 +24,7 @@ from upstand.query.faults import Fault, QueryFaults, nearest, pointer
 from upstand.query.shape_text import TextFault, read_member, read_plate
 from upstand.query.table import inputs
 from upstand.query.takeoff import TakeOffQuery, read_take_off
+from upstand.telling.said import Said, say
 
 __all__ = ["CellFault", "DetailTable", "TableFaults", "read_table", "read_take_off_table"]
 
@@ -32,7 +33,6 @@ MAX_COLUMNS: Final = 100
 MAX_CELL: Final = 500
 _NUMBERED: Final = re.compile(r"(member|plate)(?:-([1-9]\d?))?")
 _FLAGS: Final = {"true": True, "yes": True, "false": False, "no": False}
-_TWICE: Final = re.compile(r"stands twice: detail (\d+) has it too")
 _SEPARATORS: Final = (",", ";", "\t")
 
 
@@ -44,12 +44,13 @@ class CellFault:
     column: str
     detail: str
 
+    def where(self) -> str:
+        """Say where it stands; nothing where it is about the whole table."""
+        return ", ".join(filter(None, (f"row {self.row}" if self.row else "", self.column)))
+
     def __str__(self) -> str:
         """Say where, and what."""
-        where = ", ".join(
-            part for part in (f"row {self.row}" if self.row else "", self.column) if part
-        )
-        return f"{where}: {self.detail}" if where else self.detail
+        return f"{self.where()}: {self.detail}" if self.where() else self.detail
 
 
 class TableFaults(ValueError):
@@ -85,13 +86,12 @@ class DetailTable:
             return None  # the cell could not be read at all, and is told already
         if not column:
             column, below = below.replace("_", "-"), ""
-        twice = _TWICE.fullmatch(fault.detail)
-        if twice is not None:
-            return CellFault(
-                row, column, f"stands twice: row {self.rows[int(twice[1])]} has it too"
-            )
-        said = f"{below.replace('_', ' ')} {fault.detail}" if below else fault.detail
-        return CellFault(row, column, said)
+        told = fault.detail
+        if isinstance(told, Said) and told.id == "detail-twice":
+            told = say("row-twice", row=str(self.rows[int(told.slots["other"])]))
+        elif below:
+            told = say("cell-below", below=below.replace("_", " "), fault=told)
+        return CellFault(row, column, told)
 
 
 def read_take_off_table(
@@ -119,12 +119,12 @@ def read_table(content: bytes, edition: Edition) -> DetailTable:
     try:
         rows = list(csv.reader(StringIO(text, newline=""), delimiter=_separator(text), strict=True))
     except csv.Error as error:
-        wrong = f"can't be read as a table ({error}): save it again as CSV UTF-8"
+        wrong = say("table-unreadable", why=str(error))
         made.faults.append(CellFault(0, "", wrong))
         return made
     heading = next((n for n, row in enumerate(rows) if any(cell.strip() for cell in row)), None)
     if heading is None:
-        made.faults.append(CellFault(0, "", 'is empty: its first row names columns, "id,detail,…"'))
+        made.faults.append(CellFault(0, "", say("table-empty")))
         return made
     names = _heading(rows[heading], heading + 1, edition, made.faults)
     if names is None:
@@ -134,16 +134,16 @@ def read_table(content: bytes, edition: Edition) -> DetailTable:
         if any(cell.strip() for cell in row):
             reader.row(number, row)
     if not made.details and not made.faults:
-        made.faults.append(CellFault(0, "", "holds no detail below its heading: write one a row"))
+        made.faults.append(CellFault(0, "", say("table-no-rows")))
     return made
 
 
 def _text(content: bytes, faults: list[CellFault]) -> str | None:
     if len(content) > MAX_BYTES:
-        faults.append(CellFault(0, "", f"is over {MAX_BYTES // 1024:,} KB: send it in parts"))
+        faults.append(CellFault(0, "", say("table-too-large", most=f"{MAX_BYTES // 1024:,}")))
         return None
     if content.startswith((BOM_UTF16_LE, BOM_UTF16_BE)):
-        faults.append(CellFault(0, "", "is UTF-16 (“Unicode text”): save it as CSV UTF-8"))
+        faults.append(CellFault(0, "", say("table-utf16")))
         return None
     body = content.removeprefix(BOM_UTF8)
     try:
@@ -153,12 +153,12 @@ def _text(content: bytes, faults: list[CellFault]) -> str | None:
         row = before.count("\n") + 1
         line = before.rpartition("\n")[2]
         column = line.count(_separator(before or ",")) + 1
-        wrong = f"byte {body[error.start]:#04x} is no UTF-8: save the table as CSV UTF-8"
+        wrong = say("table-not-utf8", byte=f"{body[error.start]:#04x}")
         faults.append(CellFault(row, f"column {column}", wrong))
         return None
     if "\0" in text:
         row = text[: text.index("\0")].count("\n") + 1
-        faults.append(CellFault(row, "", "holds a NUL byte: save the table as CSV UTF-8"))
+        faults.append(CellFault(row, "", say("table-nul")))
         return None
     return text
 
@@ -178,7 +178,9 @@ def _heading(
 ) -> list[str] | None:
     """Return the names of the columns; None where nothing below could be told by them."""
     if len(cells) > MAX_COLUMNS:
-        faults.append(CellFault(row, "", f"has {len(cells)} columns: the most is {MAX_COLUMNS}"))
+        faults.append(
+            CellFault(row, "", say("columns-most", many=str(len(cells)), most=str(MAX_COLUMNS)))
+        )
         return None
     known = [*OWN, *columns_of(edition), *SHAPES, *STANDARD]
     names: list[str] = []
@@ -192,15 +194,14 @@ def _heading(
                 CellFault(
                     row,
                     f"column {number}",
-                    f"“{cell.strip()[:40]}” is no column of a table of details: "
-                    f"{nearest(name, known)}",
+                    say("unknown-column", word=cell.strip()[:40], nearest=nearest(name, known)),
                 )
             )
         elif name in names:
-            faults.append(CellFault(row, f"column {number}", f"“{name}” stands twice: keep one"))
+            faults.append(CellFault(row, f"column {number}", say("column-twice", name=name)))
         names.append(name)
     faults += [
-        CellFault(row, name, "is no column here: every table has id and detail")
+        CellFault(row, name, say("column-missing"))
         for name in ("id", "detail")
         if name not in names
     ]
@@ -233,11 +234,11 @@ class _Reader:
             if not value:
                 continue
             if not name:
-                say = f"“{value[:40]}” stands in no column: name it in the heading, or remove it"
-                self.fault(number, f"column {place + 1}", say)
+                told = say("cell-without-column", text=value[:40])
+                self.fault(number, f"column {place + 1}", told)
             elif len(value) > MAX_CELL:
-                say = f"is {len(value):,} characters long, {MAX_CELL} are read"
-                self.fault(number, name, say)
+                told = say("cell-too-long", length=f"{len(value):,}", most=str(MAX_CELL))
+                self.fault(number, name, told)
             else:
                 self.cell(name, value)
         self.whole_shape()
@@ -279,7 +280,7 @@ class _Reader:
         elif item.reads == "flag":
             flag = _FLAGS.get(value.lower())
             if flag is None:
-                self.fault(self.number, name, f"“{value[:40]}” is neither true nor false")
+                self.fault(self.number, name, say("cell-not-a-flag", _FLAGS, text=value[:40]))
             else:
                 self.put(item.place, flag, name)
         else:
@@ -296,7 +297,7 @@ class _Reader:
             rows.append(dict(read(value)))
         except TextFault as fault:
             rows.append({})
-            self.fault(self.number, name, str(fault))
+            self.fault(self.number, name, fault.message)
 
     def whole_shape(self) -> None:
         """Make a member of the columns designation and substrate; a lone substrate completes."""
@@ -316,8 +317,7 @@ class _Reader:
                 member["substrate"] = given["substrate"]
                 self.made.cells[f"{self.at}/members/{index}/substrate"] = (self.number, "substrate")
         if not members:
-            say = "says what a member is made of, and no member is given: fill in member"
-            self.fault(self.number, "substrate", say)
+            self.fault(self.number, "substrate", say("material-alone"))
 
 
 def _whole(value: str) -> object:

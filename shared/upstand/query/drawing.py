@@ -9,6 +9,7 @@ from upstand.edition import Edition
 from upstand.query.faults import Fault, QueryFaults, nearest
 from upstand.query.model import Query
 from upstand.query.requirements import read_requirements
+from upstand.telling.said import say
 
 __all__ = ["VIEWS", "DrawingQuery", "read_drawing"]
 
@@ -26,15 +27,16 @@ class DrawingQuery:
 def read_drawing(body: object, edition: Edition) -> DrawingQuery:
     """Read a detail's description and the view; raises QueryFaults with all that is wrong."""
     if not isinstance(body, Mapping):
-        raise QueryFaults([Fault("", "is not an object: write {…} describing one detail")])
+        raise QueryFaults([Fault("", say("not-a-detail-object"))])
     faults: list[Fault] = []
     view = body.get("view")
     if view is None:
-        faults.append(Fault("/view", f"is missing: write one of {', '.join(VIEWS)}"))
+        faults.append(Fault("/view", say("missing-choice", VIEWS, known=VIEWS)))
     elif not isinstance(view, str):
-        faults.append(Fault("/view", f"is not text: write one of {', '.join(VIEWS)}"))
+        faults.append(Fault("/view", say("not-text-choice", VIEWS, known=VIEWS)))
     elif view not in VIEWS:
-        faults.append(Fault("/view", f"“{view[:64]}” is not a view: {nearest(view, VIEWS)}"))
+        told = say("unknown-view", word=view[:64], nearest=nearest(view, VIEWS))
+        faults.append(Fault("/view", told))
     rest = {name: value for name, value in body.items() if name != "view"}
     try:
         detail = read_requirements(rest, edition)

@@ -6,6 +6,8 @@ import difflib
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
+from upstand.telling.said import Or, Said, say
+
 #: How alike a name must be for one to be suggested for the other; a word for a thing is nearer.
 ALIKE, NEAR = 0.6, 0.7
 
@@ -23,7 +25,7 @@ class QueryFaults(ValueError):
 
     def __init__(self, faults: Iterable[Fault]) -> None:
         """Keep the faults, each once, sorted by the place they stand in."""
-        clean = {Fault(_writable(f.pointer), _writable(f.detail)) for f in faults}
+        clean = {Fault(_writable(f.pointer), f.detail) for f in faults}
         self.faults: tuple[Fault, ...] = tuple(sorted(clean))
         super().__init__("; ".join(f"{f.pointer or '/'}: {f.detail}" for f in self.faults))
 
@@ -44,7 +46,7 @@ def pointer(*parts: str | int) -> str:
 
 def nearest(
     word: str, known: Iterable[str], said: Mapping[str, tuple[str, ...]] | None = None
-) -> str:
+) -> Said:
     """Say which known words are nearest, or all of them where they are few: ends a sentence.
 
     `said` are other words for things: there a word must be near, and stone is none for steel.
@@ -59,8 +61,9 @@ def nearest(
     cutoff = ALIKE if said is None else NEAR
     found = difflib.get_close_matches(word[:64].lower(), ways, n=3, cutoff=cutoff)
     close = list(dict.fromkeys(id for way in found for id in ways[way] if id in choices))[:3]
-    hint = f"did you mean {' or '.join(close)}? " if close else ""
-    return hint + "Known: " + ", ".join(choices)
+    if close:
+        return say("nearest", [*close, *choices], close=Or(close), known=choices)
+    return say("known", choices, known=choices)
 
 
 def flatten(messages: object, *place: str | int) -> list[Fault]:
@@ -73,4 +76,4 @@ def flatten(messages: object, *place: str | int) -> list[Fault]:
         return found
     if isinstance(messages, list | tuple):
         return [fault for inner in messages for fault in flatten(inner, *place)]
-    return [Fault(pointer(*place), str(messages))]
+    return [Fault(pointer(*place), messages if isinstance(messages, str) else str(messages))]

@@ -12,10 +12,9 @@ from upstand.quantity.typed import NotationFault, read
 from upstand.quantity.units import convert
 from upstand.query.faults import nearest
 from upstand.query.ids import plain
+from upstand.telling.said import Both, Or, Said, say
 
-NULL: dict[str, str | list[Any] | dict[Any, Any]] = {
-    "null": "is null: write a value, or leave it out"
-}
+NULL: dict[str, str | list[Any] | dict[Any, Any]] = {"null": say("null")}
 #: A bare number from here on is not repeated in a message.
 LONGEST_NUMBER = 1e12
 #: Characters of a word that are repeated in a message, and looked up.
@@ -55,9 +54,7 @@ class QuantityField(fields.Field[float]):
     def _deserialize(self, value: Any, attr: str | None, data: Any, **kwargs: Any) -> float:
         readable = isinstance(value, str | int | float) and not isinstance(value, bool)
         if not readable or (not isinstance(value, str) and abs(value) >= LONGEST_NUMBER):
-            raise ValidationError(
-                f'is not a quantity: write it as text with its unit, such as "{self.example}"'
-            )
+            raise ValidationError(say("not-a-quantity", [self.example], example=self.example))
         text = value if isinstance(value, str) else repr(value)
         sign = 1.0
         if self.signed and text.lstrip().startswith("-"):
@@ -65,12 +62,13 @@ class QuantityField(fields.Field[float]):
         try:
             reading = read(text, self.dimension)
         except NotationFault as fault:
-            raise ValidationError(str(fault)) from None
+            raise ValidationError(fault.message) from None
         number = sign * convert(reading.value, reading.unit, self.unit)
         low = self.least is not None and number < self.least
         high = self.most is not None and number > self.most
         if low or high or (self.above is not None and number <= self.above):
-            raise ValidationError(f"{text.strip()} can't be used: {self.bounds_say}")
+            bounds = say("out-of-bounds", text=text.strip(), bounds=self.bounds_say)
+            raise ValidationError(bounds)
         return number
 
     @property
@@ -92,7 +90,7 @@ class KnownId(fields.Field[str]):
 
     def __init__(
         self,
-        what: str,
+        what: str | Both,
         known: Callable[[], Collection[str]],
         *,
         said: Callable[[], Mapping[str, tuple[str, ...]]] | None = None,
@@ -107,9 +105,8 @@ class KnownId(fields.Field[str]):
     def _deserialize(self, value: Any, attr: str | None, data: Any, **kwargs: Any) -> str:
         known = self.known()
         if not isinstance(value, str):
-            raise ValidationError(
-                f"is not text: write the id of a {self.what}. Known: {', '.join(sorted(known))}"
-            )
+            listed = sorted(known)
+            raise ValidationError(say("not-text-id", listed, what=self.what, known=listed))
         found = find_id(value, self.what, known, self.said() if self.said else {})
         if isinstance(found, tuple):
             raise ValidationError(found[0])
@@ -117,8 +114,11 @@ class KnownId(fields.Field[str]):
 
 
 def find_id(
-    value: str, what: str, known: Collection[str], said: Mapping[str, tuple[str, ...]]
-) -> str | tuple[str]:
+    value: str,
+    what: str | Both,
+    known: Collection[str],
+    said: Mapping[str, tuple[str, ...]],
+) -> str | tuple[Said]:
     """Return the id that a word means, or in a tuple why none: several it may be, or the nearest.
 
     >>> find_id("TPO", "roof", ["tpo", "pvc"], {})
@@ -136,9 +136,9 @@ def find_id(
     if len(ids) == 1:
         return ids[0]
     if ids:
-        return (f"“{shown}” may be {', '.join(ids[:-1])} or {ids[-1]}: write which",)
+        return (say("may-be-several", ids, word=shown, ways=Or(ids)),)
     words = {word: ids for word, ids in said.items() if any(id in known for id in ids)}
-    return (f"“{shown}” is not a known {what}: {nearest(value, known, words)}",)
+    return (say("unknown-id", word=shown, what=what, nearest=nearest(value, known, words)),)
 
 
 class Moment(fields.Field[str]):
@@ -156,9 +156,8 @@ class Moment(fields.Field[str]):
         try:
             datetime.fromisoformat(value if fits else "")
         except ValueError:
-            raise ValidationError(
-                f'is not a date with an hour: write it as "{self.example}"'
-            ) from None
+            told = say("not-a-moment", [self.example], example=self.example)
+            raise ValidationError(told) from None
         return str(value)
 
 
@@ -174,7 +173,7 @@ class Choice(fields.Field[str]):
 
     def _deserialize(self, value: Any, attr: str | None, data: Any, **kwargs: Any) -> str:
         if not isinstance(value, str) or value not in self.choices:
-            raise ValidationError(f"is not accepted: write one of {', '.join(self.choices)}")
+            raise ValidationError(say("not-a-choice", self.choices, choices=self.choices))
         return value
 
 
@@ -185,7 +184,7 @@ class Flag(fields.Field[bool]):
 
     def _deserialize(self, value: Any, attr: str | None, data: Any, **kwargs: Any) -> bool:
         if not isinstance(value, bool):
-            raise ValidationError("is not true or false: write true or false, without quotes")
+            raise ValidationError(say("not-a-flag", ("true", "false")))
         return value
 
 
@@ -200,9 +199,9 @@ class Whole(fields.Field[int]):
         self.least_value, self.most_value = least, most
 
     def _deserialize(self, value: Any, attr: str | None, data: Any, **kwargs: Any) -> int:
-        span = f"write a whole number from {self.least_value} to {self.most_value:,}"
+        span = say("whole-span", least=str(self.least_value), most=f"{self.most_value:,}")
         if isinstance(value, bool) or not isinstance(value, int):
-            raise ValidationError(f"is not a whole number: {span}, without quotes")
+            raise ValidationError(say("not-whole", span=span))
         if not self.least_value <= value <= self.most_value:
-            raise ValidationError(f"is out of range: {span}")
+            raise ValidationError(say("whole-out-of-range", span=span))
         return value

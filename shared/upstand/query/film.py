@@ -17,6 +17,7 @@ from upstand.query.model import Language, Query, System
 from upstand.query.requirements import read_requirements
 from upstand.query.strict import StrictSchema, listed, required, reworded
 from upstand.query.table import KEPT
+from upstand.telling.said import say
 
 __all__ = ["FilmQuery", "read_film"]
 
@@ -47,15 +48,15 @@ class FilmQuery:
     lang: Language = "en"
 
 
-def _film(say: str, **more: Any) -> QuantityField:
-    return QuantityField("film", "mil", above=0.0, most=1_000.0, bounds_say=say, **more)
+def _film(told: str, **more: Any) -> QuantityField:
+    return QuantityField("film", "mil", above=0.0, most=1_000.0, bounds_say=told, **more)
 
 
 class GageSchema(StrictSchema):
     """A notch gage: its teeth, or the step from each tooth to the next."""
 
-    teeth = listed(_film("a tooth is more than 0, up to 1,000 mil"), 60, "teeth", '"20 mil"')
-    step = _film("a step is more than 0, up to 1,000 mil")
+    teeth = listed(_film(say("bounds-tooth")), 60, "teeth", '"20 mil"')
+    step = _film(say("bounds-step"))
 
 
 class PackSchema(StrictSchema):
@@ -68,18 +69,16 @@ class PackSchema(StrictSchema):
 def _schema(edition: Edition) -> Schema:
     class FilmSchema(StrictSchema):
         layer = Choice(LAYERS, required=True, error_messages={**NULL, **required('"base"')})
-        resin = KnownId("resin", lambda: edition.kind("resins"))
+        resin = KnownId(say("thing-resin"), lambda: edition.kind("resins"))
         area = QuantityField(
             "area",
             "in^2",
             above=0.0,
             most=144_000_000.0,
-            bounds_say="write more than 0, up to 1,000,000 sq ft",
+            bounds_say=say("bounds-area"),
         )
         detail = fields.Raw(error_messages=NULL)
-        readings = listed(
-            _film("a reading is more than 0, up to 1,000 mil"), MAX_READINGS, "readings", '"40 mil"'
-        )
+        readings = listed(_film(say("bounds-reading")), MAX_READINGS, "readings", '"40 mil"')
         packs_used = listed(
             fields.Raw(error_messages=NULL),
             50,
@@ -87,11 +86,14 @@ def _schema(edition: Edition) -> Schema:
             '{"pack": "pu-2k-1-qt", "count": 2}',
         )
         left = QuantityField(
-            "volume", "gal", least=0.0, most=10_000.0, bounds_say="write 0 or more"
+            "volume", "gal", least=0.0, most=10_000.0, bounds_say=say("bounds-zero")
         )
         gauge = fields.Nested(
             GageSchema,
-            error_messages={**NULL, "type": 'is not a gauge: write {{"step": "5 mil"}}'},
+            error_messages={
+                **NULL,
+                "type": say("not-such-an-object", what=say("a-gauge"), example='{"step": "5 mil"}'),
+            },
         )
         planes = Whole(1, 100)
         units = Choice(("us", "si"))
@@ -114,7 +116,7 @@ def read_film(body: object, edition: Edition) -> FilmQuery:
     Raises QueryFaults: everything wrong with it, at once, each with its JSON pointer.
     """
     if not isinstance(body, Mapping):
-        raise QueryFaults([Fault("", f"is not an object: write {EXAMPLE}")])
+        raise QueryFaults([Fault("", say("not-an-object", [EXAMPLE], example=EXAMPLE))])
     schema = schema_for(edition)
     try:
         loaded: Mapping[str, Any] = schema.load(dict(body))
@@ -166,24 +168,18 @@ def _relations(loaded: Mapping[str, Any]) -> list[Fault]:
     faults = []
     readings, packs = loaded.get("readings"), loaded.get("packs_used")
     if bool(readings) == bool(packs):
-        said = "stand beside each other" if readings else "are missing"
-        faults.append(
-            Fault("/readings", f"and packs_used {said}: write one of the two, such as {EXAMPLE}")
-        )
+        id = "readings-and-packs" if readings else "readings-or-packs"
+        faults.append(Fault("/readings", say(id, [EXAMPLE], example=EXAMPLE)))
     if ("area" in loaded) == ("detail" in loaded):
-        said = "stand beside each other" if "area" in loaded else "are missing"
-        faults.append(
-            Fault("/area", f'and detail {said}: write one of the two, such as "area": "2 sq ft"')
-        )
+        id = "area-and-detail" if "area" in loaded else "area-or-detail"
+        faults.append(Fault("/area", say(id, ("2 sq ft",))))
     if "left" in loaded and not packs:
-        faults.append(Fault("/left", "belongs to packs_used: leave it out"))
+        faults.append(Fault("/left", say("left-without-packs")))
     gauge = loaded.get("gauge") or {}
     if "teeth" in gauge and "step" in gauge:
-        faults.append(Fault("/gauge/step", "stands beside teeth: write one of the two"))
+        faults.append(Fault("/gauge/step", say("beside-other", other="teeth")))
     if loaded.get("detail") is not None and packs and loaded.get("layer") != "total":
-        faults.append(
-            Fault("/layer", "by packs a detail is judged as a whole: write total, or give an area")
-        )
+        faults.append(Fault("/layer", say("packs-judge-whole", ("total",))))
     return faults
 
 
@@ -196,17 +192,17 @@ def _packs(rows: list[Any], edition: Edition, faults: list[Fault]) -> tuple[tupl
         if isinstance(row, str):
             row = {"pack": row}
         if not isinstance(row, Mapping):
-            faults.append(Fault(where, 'is no pack: write its id, such as "pu-2k-1-qt"'))
+            faults.append(Fault(where, say("not-a-pack", sorted(known))))
             continue
         try:
             held = PackSchema().load(dict(row))
-            name = KnownId("pack", lambda: known).deserialize(held["pack"])
+            name = KnownId(say("thing-pack"), lambda: known).deserialize(held["pack"])
         except ValidationError as error:
             told = flatten(error.messages)
             faults += [Fault(where + f.pointer, f.detail) for f in told]
             continue
         if not known[name].has("size"):
-            faults.append(Fault(where, f"{name} holds no resin: write packs of the resin"))
+            faults.append(Fault(where, say("pack-without-resin", name=name)))
             continue
         found[name] = found.get(name, 0) + held.get("count", 1)
     return tuple(found.items())

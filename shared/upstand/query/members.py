@@ -20,7 +20,9 @@ from upstand.sections import (
     section_faults,
 )
 from upstand.sections.model import Fault as SectionFieldFault
+from upstand.telling.said import say
 
+KINDS = tuple(sorted(FIELDS))
 PLACED = ("section", "designation", "substrate", "at", "turn", "points", "nps")
 
 
@@ -70,12 +72,12 @@ class _Reader:
         points = tuple((p[0], p[1]) for p in row.get("points", ()) if len(p) == 2)
         if section == "polygon":
             if not points:
-                self.fault("points", "is missing: a polygon needs its corner points, in order")
+                self.fault("points", say("points-missing"))
             else:
                 for fault in polygon_faults(points):
                     self.fault(fault.field, fault.message)
         elif points:
-            self.fault("points", f"belong to a polygon, not to {FIELDS[section].called}: leave out")
+            self.fault("points", say("points-not-taken", called=FIELDS[section].called))
         if section != "polygon" or dimensions:
             sizes = {name: traced.value for name, traced in dimensions.items()}
             found = section_faults(section, sizes)
@@ -105,21 +107,24 @@ class _Reader:
         walls = self.edition.record("sections/tube").value("corner_radius_in_walls").magnitude("1")
         radius = corner_radius(wall=sizes["thickness"], walls=walls)
         found = section_faults(section, {**sizes, "corner_radius": radius})
-        return [fault._replace(message=f"by default {fault.message}") for fault in found]
+        return [fault._replace(message=say("by-default", fault=fault.message)) for fault in found]
 
     def substrate(self) -> str | None:
         given = self.row.get("substrate")
         known = known_ids(self.edition, "substrates", "member")
         if given is None:
-            self.fault(
-                "substrate", f"is missing: what is the member made of? Known: {_listed(known)}"
-            )
+            self.fault("substrate", say("member-made-of", sorted(known), known=sorted(known)))
         elif not isinstance(given, str):
-            self.fault("substrate", f"is not text: write one of {_listed(known)}")
+            self.fault("substrate", say("not-text-choice", sorted(known), known=sorted(known)))
         elif given not in known:
             self.fault(
                 "substrate",
-                f"“{given[:64]}” is not a known substrate for a member: {nearest(given, known)}",
+                say(
+                    "unknown-id",
+                    word=given[:64],
+                    what=say("thing-member-substrate"),
+                    nearest=nearest(given, known),
+                ),
             )
         else:
             return given
@@ -134,21 +139,25 @@ class _Reader:
             return self.standard_shape(dimensions)
         given = row.get("section")
         if given is None:
-            self.fault("section", f"is missing: write one of {_listed(FIELDS)}, or a designation")
+            self.fault("section", say("section-missing", KINDS, known=KINDS))
             return None, dimensions, None
         if not isinstance(given, str):
-            self.fault("section", f"is not text: write one of {_listed(FIELDS)}")
+            self.fault("section", say("not-text-choice", KINDS, known=KINDS))
             return None, dimensions, None
         if given not in FIELDS:
-            self.fault(
-                "section", f"“{given[:64]}” is not a known section: {nearest(given, FIELDS)}"
+            told = say(
+                "unknown-id",
+                word=given[:64],
+                what=say("thing-section"),
+                nearest=nearest(given, FIELDS),
             )
+            self.fault("section", told)
             return None, dimensions, None
         if "nps" in row:
             if given != "pipe":
-                self.fault("nps", f"belongs to a pipe, not to {FIELDS[given].called}: leave it out")
+                self.fault("nps", say("nps-not-taken", called=FIELDS[given].called))
             elif "od" in dimensions:
-                self.fault("nps", "and od are both given: write the one you measured")
+                self.fault("nps", say("nps-and-od"))
             else:
                 self.pipe_size(dimensions)
                 if "od" not in dimensions:
@@ -158,14 +167,14 @@ class _Reader:
     def pipe_size(self, dimensions: dict[str, Traced]) -> None:
         given = self.row["nps"]
         if isinstance(given, bool) or not isinstance(given, str | int | float):
-            self.fault("nps", 'is not a nominal size: write it as text, such as "1-1/2"')
+            self.fault("nps", say("not-nominal", ("1-1/2",)))
             return
         try:
             size = find_pipe_size(
                 self.edition, given if isinstance(given, str) else f"{min(abs(given), 1e6):g}"
             )
         except UnknownDesignation as error:
-            self.fault("nps", str(error))
+            self.fault("nps", error.message)
         else:
             dimensions["od"] = size.traced("od")
 
@@ -174,27 +183,27 @@ class _Reader:
     ) -> tuple[str | None, dict[str, Traced], str | None]:
         given = self.row["designation"]
         if not isinstance(given, str):
-            self.fault("designation", 'is not text: write a standard shape, such as "L3x3x1/4"')
+            self.fault("designation", say("not-text-shape", ("L3x3x1/4",)))
             return None, dimensions, None
         extra = sorted(dimensions) + [k for k in ("section", "nps", "points") if k in self.row]
         for name in extra:
-            self.fault(name, "is already said by the designation: leave one of them out")
+            self.fault(name, say("said-by-designation"))
         try:
             shape = find_designation(self.edition, given)
         except UnknownDesignation as error:
-            self.fault("designation", str(error))
+            self.fault("designation", error.message)
             return None, dimensions, None
         made_of = self.row.get("substrate")
         if shape.substrates and isinstance(made_of, str) and made_of not in shape.substrates:
             self.fault(
                 "designation",
-                f"{shape.designation} is a size of {_listed(shape.substrates)}, and the member is "
-                f"{made_of[:64]}: give the section and its dimensions",
+                say(
+                    "shape-of-others",
+                    shape=shape.designation,
+                    known=sorted(shape.substrates),
+                    given=made_of[:64],
+                ),
             )
             return None, dimensions, None
         traced = {field: shape.traced(field) for field in shape.dimensions}
         return shape.kind, traced, shape.designation
-
-
-def _listed(names: object) -> str:
-    return ", ".join(sorted(names))  # type: ignore[call-overload]

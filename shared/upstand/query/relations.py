@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from functools import reduce
 from typing import Any
 
 from upstand.edition import Edition
@@ -11,6 +12,7 @@ from upstand.query.faults import Fault, pointer
 from upstand.query.model import Member
 from upstand.query.sizes import MAX_POINTS
 from upstand.query.table import CHOICES, LISTS, Input, inputs
+from upstand.telling.said import say
 
 __all__ = ["faults", "taken_now", "within_lengths"]
 
@@ -28,8 +30,7 @@ def within_lengths(
     for name, limit in most.items():
         rows = body.get(name)
         if isinstance(rows, list | tuple) and len(rows) > limit:
-            say = f"has more than {limit} {name}: the most is {limit}"
-            found.append(Fault(pointer(name), say))
+            found.append(Fault(pointer(name), say("more-than", most=str(limit), what=name)))
             del kept[name]
     rows = kept.get("members")
     members = rows if isinstance(rows, list | tuple) else ()
@@ -40,12 +41,12 @@ def within_lengths(
     }
     if sum(lengths.values()) > MAX_POINTS:
         long = [i for i, n in lengths.items() if n > MAX_POINTS]
-        say = f"has more than {MAX_POINTS} points: write at most {MAX_POINTS}"
-        found += [Fault(pointer("members", i, "points"), say) for i in long]
+        told = say("more-points", most=str(MAX_POINTS))
+        found += [Fault(pointer("members", i, "points"), told) for i in long]
         if not long:
             total = sum(lengths.values())
-            say = f"have {total} polygon points together: the most is {MAX_POINTS}"
-            found.append(Fault("/members", say))
+            told = say("points-together", total=str(total), most=str(MAX_POINTS))
+            found.append(Fault("/members", told))
         del kept["members"]
     return kept, found
 
@@ -85,10 +86,10 @@ def faults(
         given = bool(loaded.get(name)) or any(p.startswith(f"/{name}") for p in told)
         rows = taken.get(name, ())
         if rows and rows[0].measured and not given:
-            say = f"is missing: the detail {detail} needs at least one, such as {MEMBER}"
-            found.append(Fault(f"/{name}", say))
+            needed = say("members-needed", [MEMBER], detail=detail, example=MEMBER)
+            found.append(Fault(f"/{name}", needed))
         if not rows and loaded.get(name):
-            found.append(Fault(f"/{name}", f"the detail {detail} has no {name}: leave it out"))
+            found.append(Fault(f"/{name}", say("detail-has-no", detail=detail, name=name)))
     found += _surfaces(loaded, [i.part for i in every if i.part and i.name in taken], detail)
     found += _sections(members, edition, detail)
     return found
@@ -100,7 +101,10 @@ def _with_what_it_takes(
     """Say behind each fault what the detail takes of its own."""
     known = [i.name for i in every if i.name in taken and i.part is None and "now" not in i.place]
     own = [n for n in known if taken[n][0].input.get("taken.0.details")]
-    return [Fault(f.pointer, f"{f.detail}. It takes {', '.join(own)}") if own else f for f in found]
+    return [
+        Fault(f.pointer, say("detail-takes", own, fault=f.detail, own=own)) if own else f
+        for f in found
+    ]
 
 
 def _field(
@@ -109,15 +113,16 @@ def _field(
     if taken_now(rows, choices) is not None:
         return []
     if not rows:
-        return [Fault(item.pointer, f"the detail {detail} has no {item.name}: leave it out")]
-    when = " and ".join(f"{name} is {value}" for name, value in rows[-1].when.items())
-    return [Fault(item.pointer, f"is taken only where {when}: leave it out")]
+        return [Fault(item.pointer, say("detail-has-no", detail=detail, name=item.name))]
+    terms = (say("name-is", name=n, value=str(value)) for n, value in rows[-1].when.items())
+    when = reduce(lambda one, other: say("and-then", one=one, other=other), terms)
+    return [Fault(item.pointer, say("only-where", when=when))]
 
 
 def _surfaces(loaded: Mapping[str, Any], parts: list[str], detail: str) -> list[Fault]:
     surfaces = loaded.get("surfaces") or ()
     if surfaces and not parts:
-        return [Fault("/surfaces", f"the detail {detail} has no surfaces: leave it out")]
+        return [Fault("/surfaces", say("detail-has-no", detail=detail, name="surfaces"))]
     found = []
     seen: set[str | None] = set()
     for number, surface in enumerate(surfaces):
@@ -125,10 +130,10 @@ def _surfaces(loaded: Mapping[str, Any], parts: list[str], detail: str) -> list[
         where = pointer("surfaces", number, "part")
         if part is not None and part not in parts:
             found.append(
-                Fault(where, f"the detail {detail} has no {part}. Its parts: {', '.join(parts)}")
+                Fault(where, say("no-such-part", parts, detail=detail, part=part, parts=parts))
             )
         elif part in seen and part is not None:
-            found.append(Fault(where, f"{part} is named twice: name it once"))
+            found.append(Fault(where, say("part-twice", part=part)))
         seen.add(part)
     return found
 
@@ -138,7 +143,7 @@ def _sections(members: Sequence[Member], edition: Edition, detail: str) -> list[
     return [
         Fault(
             pointer("members", number, "designation" if member.designation else "section"),
-            f"the detail {detail} takes no {member.section}. It takes {', '.join(listed)}",
+            say("takes-no-section", listed, detail=detail, section=member.section, listed=listed),
         )
         for number, member in enumerate(members)
         if listed and member.section not in listed

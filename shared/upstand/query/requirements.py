@@ -22,6 +22,7 @@ from upstand.query.now import now_schema, read_now
 from upstand.query.sizes import MemberSchema, length_field, place, raw
 from upstand.query.strict import StrictSchema, listed, required, reworded
 from upstand.query.table import CHOICES, KEPT, SIZES, groups, inputs, table
+from upstand.telling.said import say
 
 __all__ = ["MOST", "parts_of", "read_requirements", "schema_for"]
 
@@ -46,7 +47,7 @@ def _schema(edition: Edition) -> Schema:
 
     def ids(what: str, kind: str, **kwargs: Any) -> KnownId:
         return KnownId(
-            what,
+            say(f"thing-{what}"),
             lambda: known_ids(edition, kind),
             said=lambda: said_ids(edition, kind),
             **kwargs,
@@ -56,7 +57,7 @@ def _schema(edition: Edition) -> Schema:
         width = length_field(required=True)
         length = length_field(required=True)
         at = place()
-        substrate = ids("substrate for a plate", "substrates")
+        substrate = ids("plate-substrate", "substrates")
 
     class SurfaceSchema(StrictSchema):
         substrate = ids("substrate", "substrates", required=True, error_messages=required('"cmu"'))
@@ -73,7 +74,11 @@ def _schema(edition: Edition) -> Schema:
 
     def nested(schema: type[Schema] | Schema, what: str, such_as: str) -> fields.Nested:
         return fields.Nested(
-            schema, error_messages={**NULL, "type": f"is not {what}: write {such_as}"}
+            schema,
+            error_messages={
+                **NULL,
+                "type": say("not-such-an-object", what=say(what), example=such_as),
+            },
         )
 
     def many(inner: fields.Field[Any], name: str, example: str) -> fields.List[Any]:
@@ -83,23 +88,23 @@ def _schema(edition: Edition) -> Schema:
         "detail": ids("detail", "details", required=True, error_messages=required('"post"')),
         **table(edition),
         "members": many(
-            nested(MemberSchema, "a member", '{"section": …}'),
+            nested(MemberSchema, "a-member", '{"section": …}'),
             "members",
             '{"section": "pipe", "od": "4 1/2 in", "substrate": "carbon-steel"}',
         ),
         "plates": many(
-            nested(PlateSchema, "a plate", '{"width": …}'),
+            nested(PlateSchema, "a-plate", '{"width": …}'),
             "plates",
             '{"width": "3 in", "length": "3 in", "at": ["6 in", "0 in"]}',
         ),
         "surfaces": many(
-            nested(SurfaceSchema, "a surface", '{"substrate": …}'),
+            nested(SurfaceSchema, "a-surface", '{"substrate": …}'),
             "surfaces",
             '{"part": "wall", "substrate": "cmu"}',
         ),
         "confirmed": many(
             KnownId(
-                "check that a hold waits for",
+                say("thing-check"),
                 lambda: held_checks(edition),
                 said=lambda: said_ids(edition, "checks"),
             ),
@@ -107,7 +112,7 @@ def _schema(edition: Edition) -> Schema:
             '"lead-rules-in-place"',
         ),
         "since": many(
-            nested(DoneSchema, "work that was done", '{"activity": …, "at": …}'),
+            nested(DoneSchema, "work-done", '{"activity": …, "at": …}'),
             "since",
             '{"activity": "prime-metal", "at": "2026-11-28T15:00"}',
         ),
@@ -116,13 +121,13 @@ def _schema(edition: Edition) -> Schema:
         "lang": Choice(("en", "es")),
         "edition": raw(),
         "overlay": raw(),
-        "now": nested(now_schema(edition), "an object", '{"air": "72 F", "surface": "78 F", …}'),
+        "now": nested(now_schema(edition), "an-object", '{"air": "72 F", "surface": "78 F", …}'),
     }
     for group in groups(edition):
         if group not in here:
             inner = StrictSchema.from_dict(dict(table(edition, group)))
             names = ", ".join(f'"{name}": …' for name in table(edition, group))
-            here[group] = nested(inner, "an object", f"{{{names}}}")
+            here[group] = nested(inner, "an-object", f"{{{names}}}")
     return StrictSchema.from_dict(here)()
 
 
@@ -145,7 +150,7 @@ def read_requirements(body: object, edition: Edition) -> Query:
     QueryFaults : everything wrong with it, at once, each with its JSON pointer.
     """
     if not isinstance(body, Mapping):
-        raise QueryFaults([Fault("", "is not an object: write {…} describing one detail")])
+        raise QueryFaults([Fault("", say("not-a-detail-object"))])
     kept, faults = relations.within_lengths(body, MOST)
     schema = schema_for(edition)
     try:

@@ -18,11 +18,12 @@ substrate, where every request is.
 
 from __future__ import annotations
 
-import difflib
 import re
 from typing import Any, Final, NamedTuple
 
 from upstand.quantity.spellings import SPELLINGS
+from upstand.query.faults import nearest
+from upstand.telling.said import Said, say
 
 LONGEST: Final = 120
 
@@ -30,7 +31,7 @@ LONGEST: Final = 120
 class Shape(NamedTuple):
     """How a section is typed: its fields in the order of the sizes, and an example."""
 
-    called: str
+    called: Said
     fields: tuple[str, ...]
     example: str
     may: tuple[str, ...] = ()
@@ -39,19 +40,21 @@ class Shape(NamedTuple):
 _ROLLED: Final = ("depth", "flange_width", "web_thickness", "flange_thickness")
 
 SHAPES: Final[dict[str, Shape]] = {
-    "angle": Shape("an angle", ("leg_a", "leg_b", "thickness"), "angle 3x3x1/4 in carbon-steel"),
-    "channel": Shape("a channel", _ROLLED, "channel 6x2x1/4x3/8 in carbon-steel"),
-    "i-section": Shape("an i-section", _ROLLED, "i-section 8x8x1/4x3/8 in carbon-steel"),
-    "tee": Shape("a tee", _ROLLED, "tee 4x4x1/4x3/8 in carbon-steel"),
+    "angle": Shape(
+        say("called-angle"), ("leg_a", "leg_b", "thickness"), "angle 3x3x1/4 in carbon-steel"
+    ),
+    "channel": Shape(say("called-channel"), _ROLLED, "channel 6x2x1/4x3/8 in carbon-steel"),
+    "i-section": Shape(say("called-i-section"), _ROLLED, "i-section 8x8x1/4x3/8 in carbon-steel"),
+    "tee": Shape(say("called-tee"), _ROLLED, "tee 4x4x1/4x3/8 in carbon-steel"),
     "tube": Shape(
-        "a tube",
+        say("called-tube"),
         ("width", "depth", "thickness"),
         "tube 4x4x1/4 in galvanized-steel",
         ("corner_radius",),
     ),
-    "pipe": Shape("a pipe", ("od",), "pipe 4 1/2 in carbon-steel", ("thickness",)),
-    "bar": Shape("a bar", ("width", "depth"), "bar 1/4x3 in carbon-steel"),
-    "rod": Shape("a rod", ("diameter",), "rod 1 in carbon-steel"),
+    "pipe": Shape(say("called-pipe"), ("od",), "pipe 4 1/2 in carbon-steel", ("thickness",)),
+    "bar": Shape(say("called-bar"), ("width", "depth"), "bar 1/4x3 in carbon-steel"),
+    "rod": Shape(say("called-rod"), ("diameter",), "rod 1 in carbon-steel"),
 }
 
 #: Nominal sizes of pipe that crews say as if they were diameters.
@@ -81,14 +84,11 @@ NOMINAL: Final = frozenset(
     )
 )
 
-PLATE: Final = Shape("a plate", ("width", "length"), "3x3 in at 6,0 in")
+PLATE: Final = Shape(say("called-plate"), ("width", "length"), "3x3 in at 6,0 in")
 
 _SAID: Final = {"od": "outside diameter", "leg_a": "leg a", "leg_b": "leg b"}
 
-_FORMS: Final = (
-    'write a shape by its sizes ("angle 3x3x1/4 in carbon-steel"), a pipe by its nominal size '
-    '("nps 4 carbon-steel") or a standard shape ("W8x31 carbon-steel")'
-)
+_FORMS: Final = say("shape-forms")
 
 _NUMBER: Final = r"(?:\d+[ -]\d+/\d+|\d+/\d+|\d*\.\d+|\d+)"
 _DESIGNATION: Final = re.compile(
@@ -109,6 +109,11 @@ _MATERIAL: Final = re.compile(r"[a-z0-9-]{1,64}", re.ASCII)
 class TextFault(ValueError):
     """Text that is not in the grammar; the message says what would be."""
 
+    def __init__(self, message: Said) -> None:
+        """Keep the message."""
+        self.message = message
+        super().__init__(message)
+
 
 def read_member(text: str) -> dict[str, Any]:
     """Read one member as typed into the body of a request; raises TextFault."""
@@ -123,7 +128,9 @@ def read_member(text: str) -> dict[str, Any]:
 
 def read_plate(text: str) -> dict[str, Any]:
     """Read one fastener plate as typed into the body of a request; raises TextFault."""
-    head, at, _ = _clauses(text, ("at",), f'write it as "{PLATE.example}"')
+    head, at, _ = _clauses(
+        text, ("at",), say("write-it-as", [PLATE.example], example=PLATE.example)
+    )
     sizes, material = _split_material(head)
     body: dict[str, Any] = {**_sizes(sizes, PLATE), **_substrate(material)}
     if at is not None:
@@ -136,28 +143,30 @@ def said(field: str) -> str:
     return _SAID.get(field, field.replace("_", " "))
 
 
-def _clauses(text: str, known: tuple[str, ...], form: str) -> tuple[str, str | None, str | None]:
+def _clauses(text: str, known: tuple[str, ...], form: Said) -> tuple[str, str | None, str | None]:
     """Split what is typed at the words `at` and `turn`: (shape, place, turn)."""
     if len(text) > LONGEST:
-        raise TextFault(f"is {len(text)} characters long, {LONGEST} are read: {form}")
+        told = say("line-too-long", length=str(len(text)), most=str(LONGEST), form=form)
+        raise TextFault(told)
     words = text.replace("\u00a0", " ").split()
     if not words:
-        raise TextFault(f"is empty: {form}")
+        raise TextFault(say("line-empty", form=form))
     parts: dict[str, list[str]] = {"": []}
     now = ""
     for word in words:
         if word.lower() in ("at", "turn"):
             now = word.lower()
             if now not in known:
-                raise TextFault(f"has “{now}”, which {PLATE.called} does not take: {form}")
+                told = say("clause-not-taken", word=now, called=PLATE.called, form=form)
+                raise TextFault(told)
             if now in parts:
-                raise TextFault(f"has “{now}” twice: say it once")
+                raise TextFault(say("clause-twice", word=now))
             parts[now] = []
         else:
             parts[now].append(word)
     for clause, example in (("at", "at 6,0 in"), ("turn", "turn 30 deg")):
         if clause in parts and not parts[clause]:
-            raise TextFault(f'has nothing behind “{clause}”: write "{example}"')
+            raise TextFault(say("clause-empty", [example], word=clause, example=example))
     head, at, turn = (" ".join(parts[k]) if k in parts else None for k in ("", "at", "turn"))
     return head or "", at, turn
 
@@ -177,10 +186,8 @@ def _shape(head: str) -> dict[str, Any]:
             return _shape(turned)
     shape = SHAPES.get(name.lower())
     if shape is None:
-        close = difflib.get_close_matches(name.lower()[:40], [*SHAPES, "nps"], n=1)
-        hint = f"did you mean {close[0]}? " if close else ""
-        names = ", ".join(SHAPES)
-        raise TextFault(f"does not start with a shape: {hint}Known: {names}, nps; {_FORMS}")
+        near = nearest(name, [*SHAPES, "nps"])
+        raise TextFault(say("no-shape", nearest=near, forms=_FORMS))
     if name.lower() == "pipe":
         rest = _outside(rest)
     sizes, material = _split_material(rest)
@@ -204,10 +211,8 @@ def _outside(rest: str) -> str:
     found = _INCHES.match(rest)
     if found and found[1].replace(" ", "-") in NOMINAL:
         size = found[1]
-        raise TextFault(
-            f"is {size} in the outside diameter, or nominal size {size} (NPS)? write "
-            f'"pipe od {size} in carbon-steel" or "nps {size} carbon-steel"'
-        )
+        ways = (f"pipe od {size} in carbon-steel", f"nps {size} carbon-steel")
+        raise TextFault(say("outside-or-nominal", ways, size=size))
     return rest
 
 
@@ -234,23 +239,24 @@ def _unit(part: str) -> str | None:
 
 def _sizes(text: str, shape: Shape) -> dict[str, str]:
     order = " x ".join(said(field) for field in shape.fields)
-    many = f"{len(shape.fields)} sizes, {order}" if len(shape.fields) > 1 else f"its {order}"
-    form = f'write "{shape.example}"'
+    count = len(shape.fields)
+    many = say("sizes-many" if count > 1 else "sizes-one", many=str(count), order=order)
+    form = say("write-as", [shape.example], example=shape.example)
     if not text:
-        raise TextFault(f"has no size: {shape.called} takes {many}; {form}")
+        raise TextFault(say("no-size", called=shape.called, many=many, form=form))
     parts = [part.strip() for part in _BY.split(text)]
     fields = shape.fields + shape.may
     if not len(shape.fields) <= len(parts) <= len(fields) or not all(parts):
-        given = sum(1 for part in parts if part)
-        are = "is" if given == 1 else "are"
-        raise TextFault(f"{shape.called} takes {many}, and {given} {are} given: {form}")
+        number = sum(1 for part in parts if part)
+        given = say("given-one" if number == 1 else "given-many", given=str(number))
+        raise TextFault(say("sizes-given", called=shape.called, many=many, given=given, form=form))
     units = [_unit(part) for part in parts]
     named = {unit.lower().rstrip(".") for unit in units if unit}
     if not named:
-        raise TextFault(f'is {text} inches or millimetres? write "{text} in" or "{text} mm"')
+        raise TextFault(say("line-bare", (f"{text} in", f"{text} mm"), text=text))
     if None in units and (len(named) > 1 or units[-1] is None):
         bare = parts[units.index(None)]
-        raise TextFault(f'has {bare} without a unit beside sizes with one: write it as "{bare} in"')
+        raise TextFault(say("line-bare-beside", (f"{bare} in",), bare=bare))
     unit = units[-1]
     full = [part if own else f"{part} {unit}" for part, own in zip(parts, units, strict=True)]
     return dict(zip(fields, full, strict=False))
@@ -265,9 +271,7 @@ def _substrate(text: str) -> dict[str, str]:
         return {}
     material = "-".join(words)
     if not _MATERIAL.fullmatch(material):
-        raise TextFault(
-            f'has “{" ".join(words)[:64]}” where the material stands: write it as "carbon-steel"'
-        )
+        raise TextFault(say("no-material", ("carbon-steel",), text=" ".join(words)[:64]))
     return {"substrate": material}
 
 
@@ -275,7 +279,7 @@ def _place(text: str) -> list[str]:
     """Read `6,0 in`: one unit for both, or each its own."""
     parts = [part.strip() for part in text.split(",")]
     if len(parts) != 2 or not all(parts):
-        raise TextFault(f'has “at {text}”, which is not a place: write two lengths, as "at 6,0 in"')
+        raise TextFault(say("line-not-a-place", ("at 6,0 in",), text=text))
     unit = _unit(parts[1])
     if unit is not None and _unit(parts[0]) is None:
         parts[0] = f"{parts[0]} {unit}"

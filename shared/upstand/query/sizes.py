@@ -8,14 +8,13 @@ from marshmallow import fields, validate
 
 from upstand.query.fields import NULL, QuantityField
 from upstand.query.strict import StrictSchema, required
+from upstand.telling.said import say
 
 MAX_POINTS = 200
 CEILING_IN = 12_000.0
 
 
-def length_field(
-    least_say: str = "write more than 0, up to 1,000 ft", **kwargs: Any
-) -> QuantityField:
+def length_field(least_say: str = say("bounds-length"), **kwargs: Any) -> QuantityField:
     """Make a field for a length above zero, loaded in inches."""
     return QuantityField(
         "length",
@@ -35,9 +34,9 @@ def raw() -> fields.Raw:
 
 def place() -> fields.Tuple:
     """Make a field for a place on the roof: two lengths, either of which may be negative."""
-    say = 'is not a place: write two lengths, such as ["6 in", "0 in"]'
-    both = fields.Tuple((_along(), _along()), error_messages={**NULL, "invalid": say})
-    both.validate_length = validate.Length(equal=2, error=say)
+    wrong = say("not-a-place", ['["6 in", "0 in"]'])
+    both = fields.Tuple((_along(), _along()), error_messages={**NULL, "invalid": wrong})
+    both.validate_length = validate.Length(equal=2, error=wrong)
     return both
 
 
@@ -48,7 +47,7 @@ def _along() -> QuantityField:
         signed=True,
         least=-CEILING_IN,
         most=CEILING_IN,
-        bounds_say="write a length within 1,000 ft either way",
+        bounds_say=say("bounds-along"),
     )
 
 
@@ -60,7 +59,7 @@ def turn_field() -> QuantityField:
         signed=True,
         least=-360.0,
         most=360.0,
-        bounds_say='write an angle from -360 to 360 degrees, such as "30 deg"',
+        bounds_say=say("bounds-turn"),
     )
 
 
@@ -75,10 +74,8 @@ class MemberSchema(StrictSchema):
     nps = raw()
     points = fields.List(
         place(),
-        validate=validate.Length(
-            max=MAX_POINTS, error=f"has more than {MAX_POINTS} points: write at most {MAX_POINTS}"
-        ),
-        error_messages={**NULL, "invalid": 'is not a list of points: write [["0 in", "0 in"], …]'},
+        validate=validate.Length(max=MAX_POINTS, error=say("more-points", most=str(MAX_POINTS))),
+        error_messages={**NULL, "invalid": say("not-points", ['[["0 in", "0 in"]]'])},
     )
     leg_a = length_field()
     leg_b = length_field()
@@ -89,7 +86,7 @@ class MemberSchema(StrictSchema):
     flange_thickness = length_field()
     width = length_field()
     corner_radius = QuantityField(
-        "length", "in", least=0.0, most=CEILING_IN, bounds_say="write 0 or more"
+        "length", "in", least=0.0, most=CEILING_IN, bounds_say=say("bounds-zero")
     )
     od = length_field()
     diameter = length_field()

@@ -8,14 +8,15 @@ from marshmallow import RAISE, Schema, ValidationError, fields, validate
 
 from upstand.query.faults import Fault, nearest
 from upstand.query.fields import NULL
+from upstand.telling.said import Both, say
 
-UNKNOWN_FIELD = "unknown field"
+UNKNOWN_FIELD = say("no-field")
 
 
 class StrictSchema(Schema):
     """A schema that refuses what it does not know, in words."""
 
-    error_messages = {"unknown": UNKNOWN_FIELD, "type": "is not an object: write {…} with fields"}  # noqa: RUF012
+    error_messages = {"unknown": UNKNOWN_FIELD, "type": say("not-an-object-fields")}  # noqa: RUF012
 
     class Meta:
         """Unknown fields are faults, not silence."""
@@ -43,21 +44,20 @@ class StrictSchema(Schema):
 def required(example: str) -> dict[str, str]:
     """Word a field that is missing or null, with an example of what is accepted."""
     return {
-        "required": f"is missing: write it, such as {example}",
-        "null": f"is null: write it, such as {example}, or leave it out",
+        "required": say("missing", [example], example=example),
+        "null": say("null-example", [example], example=example),
     }
 
 
-def listed(inner: fields.Field[Any], most: int, what: str, example: str) -> fields.List[Any]:
+def listed(inner: fields.Field[Any], most: int, what: str | Both, example: str) -> fields.List[Any]:
     """Make a field for a list of at most so many, worded for its sender."""
-    # marshmallow formats this message, so braces in it are doubled
-    example = example.replace("{", "{{").replace("}", "}}")
     return fields.List(
         inner,
-        validate=validate.Length(
-            max=most, error=f"has more than {most} {what}: the most is {most}"
-        ),
-        error_messages={**NULL, "invalid": f"is not a list of {what}: write [{example}, …]"},
+        validate=validate.Length(max=most, error=say("more-than", most=str(most), what=what)),
+        error_messages={
+            **NULL,
+            "invalid": say("not-a-list", [f"[{example}]"], what=what, example=example),
+        },
     )
 
 
@@ -74,4 +74,4 @@ def reworded(fault: Fault, schema: Schema) -> Fault:
         if isinstance(field, fields.Nested):
             here = field.schema
     known = here.fields if isinstance(here, Schema) else ()
-    return Fault(fault.pointer, f"is not a field here: {nearest(name, known)}")
+    return Fault(fault.pointer, say("unknown-field", nearest=nearest(name, known)))

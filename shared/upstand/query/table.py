@@ -12,12 +12,14 @@ from typing import Any
 
 from marshmallow import fields
 
+from upstand import LANGUAGES
 from upstand.edition import Edition, Record, Value
 from upstand.query.faults import pointer
 from upstand.query.fields import Choice, Flag, KnownId, Moment, QuantityField, Whole
 from upstand.query.ids import known_ids, said_ids
 from upstand.query.sizes import CEILING_IN, length_field, turn_field
 from upstand.query.strict import required
+from upstand.telling.said import Both, Said, say
 
 __all__ = ["LISTS", "SIZES", "Input", "field_of", "inputs", "table"]
 
@@ -94,7 +96,7 @@ def field_of(item: Input, edition: Edition) -> fields.Field[Any]:
     """Make the field that reads an input."""
     record, reads = item.record, item.reads
     example = str(record.get("example"))
-    name = record.text("name", "en").lower()
+    name = Both(*(record.text("name", lang).lower() for lang in LANGUAGES))
     if reads == "length":
         return _length(record, edition)
     if reads == "angle":
@@ -105,15 +107,14 @@ def field_of(item: Input, edition: Edition) -> fields.Field[Any]:
             "degF",
             least=-60.0,
             most=200.0,
-            bounds_say="no roof is so cold or so hot; write a temperature from -60 °F to 200 °F "
-            "(-51 °C to 93 °C)",
+            bounds_say=say("bounds-temperature"),
         )
     if reads == "fraction":
-        say = f"write a {name} from 0 % to 100 %"
-        return QuantityField("fraction", "percent", least=0.0, most=100.0, bounds_say=say)
+        told = say("bounds-fraction", name=name)
+        return QuantityField("fraction", "percent", least=0.0, most=100.0, bounds_say=told)
     if reads == "speed":
-        say = f'write a speed such as "{example}"'
-        return QuantityField("speed", "mph", least=0.0, most=250.0, bounds_say=say)
+        told = say("bounds-speed", [example], example=example)
+        return QuantityField("speed", "mph", least=0.0, most=250.0, bounds_say=told)
     if reads == "whole":
         return Whole(int(record.get("least", 0)), int(record.get("most", 999)))
     if reads == "flag":
@@ -138,15 +139,17 @@ def _length(record: Record, edition: Edition) -> QuantityField:
     if limit is not None and limit.get("else") == "refuse":
         low = limit.value("at_least").magnitude("in")
         high = limit.value("at_most").magnitude("in") if limit.has("at_most") else CEILING_IN
-        say = limit.text("clears", "en").replace("{limit}", f"{low:g} in")
-        return _between(low, high, say[0].lower() + say[1:])
+        told = (limit.text("clears", lang) for lang in LANGUAGES)
+        both = Both(*(t[0].lower() + t[1:].replace("{limit}", f"{low:g} in") for t in told))
+        return _between(low, high, say("bounds-limit", text=both))
     if isinstance(least, Value):
         low = least.magnitude("in")
-        return _between(low, CEILING_IN, f"write {low:g} in or more, up to 1,000 ft")
+        return _between(low, CEILING_IN, say("bounds-length-least", least=f"{low:g}"))
     if least == 0:
-        return _between(0.0, CEILING_IN, "write 0 in or more, up to 1,000 ft")
-    return length_field(f'write more than 0, such as "{record.get("example")}", up to 1,000 ft')
+        return _between(0.0, CEILING_IN, say("bounds-length-zero"))
+    example = str(record.get("example"))
+    return length_field(say("bounds-length-example", [example], example=example))
 
 
-def _between(low: float, high: float, say: str) -> QuantityField:
-    return QuantityField("length", "in", least=low - 1e-9, most=high + 1e-9, bounds_say=say)
+def _between(low: float, high: float, told: Said) -> QuantityField:
+    return QuantityField("length", "in", least=low - 1e-9, most=high + 1e-9, bounds_say=told)

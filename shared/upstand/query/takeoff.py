@@ -9,9 +9,10 @@ from typing import Any
 
 from upstand.edition import Edition
 from upstand.query.cutlist import NAME
-from upstand.query.faults import Fault, QueryFaults, pointer
+from upstand.query.faults import Fault, QueryFaults, nearest, pointer
 from upstand.query.model import Language, Query, System
 from upstand.query.requirements import read_requirements
+from upstand.telling.said import say
 
 __all__ = ["Asked", "TakeOffQuery", "read_take_off"]
 
@@ -49,14 +50,17 @@ def read_take_off(body: object, edition: Edition, most: int | None = MAX_DETAILS
     from outside. Raises QueryFaults: everything wrong with any of them, each with its JSON pointer.
     """
     if not isinstance(body, Mapping):
-        raise QueryFaults([Fault("", f'is not an object: write {{"details": [{EXAMPLE}]}}')])
+        example = f'{{"details": [{EXAMPLE}]}}'
+        raise QueryFaults([Fault("", say("not-an-object", [example], example=example))])
     rows = body.get("details")
     if not isinstance(rows, list | tuple) or not rows:
-        raise QueryFaults([Fault("/details", f"is no list of details: write [{EXAMPLE}]")])
+        told = say("no-list-of-details", [f"[{EXAMPLE}]"], example=EXAMPLE)
+        raise QueryFaults([Fault("/details", told)])
     if most is not None and len(rows) > most:
-        raise QueryFaults([Fault("/details", f"has {len(rows):,} details: the most is {most}")])
+        told = say("details-most", many=f"{len(rows):,}", most=str(most))
+        raise QueryFaults([Fault("/details", told)])
     faults = [
-        Fault(pointer(name), f"is not a field here. Known: {', '.join(sorted(KNOWN))}")
+        Fault(pointer(name), say("unknown-field", nearest=nearest(str(name), KNOWN)))
         for name in body
         if name not in KNOWN
     ]
@@ -68,7 +72,7 @@ def read_take_off(body: object, edition: Edition, most: int | None = MAX_DETAILS
     for index, row in enumerate(rows):
         where = pointer("details", index)
         if not isinstance(row, Mapping):
-            faults.append(Fault(where, f"is not a detail: write {EXAMPLE}"))
+            faults.append(Fault(where, say("not-a-detail", [EXAMPLE], example=EXAMPLE)))
             continue
         name, count = row.get("id"), row.get("count", 1)
         faults += _own_faults(where, name, count, first, index)
@@ -107,21 +111,13 @@ def _own_faults(
 ) -> list[Fault]:
     faults = []
     if not isinstance(name, str) or not NAME.fullmatch(name) or name.startswith("-"):
-        faults.append(
-            Fault(
-                f"{where}/id",
-                "is not a name: write 1 to 64 of A-Z, a-z, 0-9, space, point, _ and -, "
-                "not beginning with - or a space",
-            )
-        )
+        faults.append(Fault(f"{where}/id", say("not-a-name")))
     elif name in first:
-        faults.append(Fault(f"{where}/id", f"stands twice: detail {first[name]} has it too"))
+        faults.append(Fault(f"{where}/id", say("detail-twice", other=str(first[name]))))
     else:
         first[name] = index
     if isinstance(count, bool) or not isinstance(count, int) or not 1 <= count <= MAX_COUNT:
-        faults.append(
-            Fault(f"{where}/count", f"is no count: write a whole number from 1 to {MAX_COUNT}")
-        )
+        faults.append(Fault(f"{where}/count", say("not-a-count", most=str(MAX_COUNT))))
     return faults
 
 
@@ -144,8 +140,7 @@ def _stock(given: object, edition: Edition, faults: list[Fault]) -> dict[str, in
     if given is None:
         return {}
     if not isinstance(given, list | tuple) or len(given) > 100:
-        say = 'is no list of packs: write at most 100 of [{"pack": "pu-2k-1-qt", "count": 4}]'
-        faults.append(Fault("/stock", say))
+        faults.append(Fault("/stock", say("no-list-of-packs")))
         return {}
     packs = edition.kind("packs")
     found: dict[str, int] = {}
@@ -154,14 +149,12 @@ def _stock(given: object, edition: Edition, faults: list[Fault]) -> dict[str, in
         held = row if isinstance(row, Mapping) else {}
         pack, count = held.get("pack"), held.get("count", 1)
         if not isinstance(pack, str) or pack not in packs:
-            known = ", ".join(sorted(packs))
-            faults.append(Fault(f"{where}/pack", f"is not a known pack. Known: {known}"))
+            told = say("unknown-pack", sorted(packs), known=sorted(packs))
+            faults.append(Fault(f"{where}/pack", told))
         elif isinstance(count, bool) or not isinstance(count, int) or not 1 <= count <= 10_000:
-            faults.append(
-                Fault(f"{where}/count", "is no count: write a whole number from 1 to 10,000")
-            )
+            faults.append(Fault(f"{where}/count", say("not-a-count", most="10,000")))
         elif set(held) - {"pack", "count"}:
-            faults.append(Fault(where, "has more than pack and count: leave the rest out"))
+            faults.append(Fault(where, say("more-than-pack")))
         else:
             found[pack] = found.get(pack, 0) + count
     return found

@@ -25,6 +25,7 @@ from upstand.sections.names import (
     read_number,
     read_size,
 )
+from upstand.telling.said import Said, say
 
 if TYPE_CHECKING:
     from upstand.edition.model import Edition
@@ -61,8 +62,9 @@ class StandardShape:
 class UnknownDesignation(LookupError):
     """Raised for a designation or a nominal size that is not listed; knows the ``nearest``."""
 
-    def __init__(self, message: str, nearest: tuple[str, ...]) -> None:
+    def __init__(self, message: Said, nearest: tuple[str, ...]) -> None:
         """Keep the message and the nearest listed names."""
+        self.message = message
         self.nearest = nearest
         super().__init__(message)
 
@@ -80,8 +82,7 @@ def find_designation(edition: Edition, text: str) -> StandardShape:
     if found is None:
         nearest = _nearest(key, shapes) if key and shapes else ()
         raise UnknownDesignation(
-            f'"{text[:LONGEST]}" is not on the lists of standard shapes; '
-            f"{_or(edition, nearest)}give the section and its dimensions",
+            say("not-listed-shape", nearest, text=text[:LONGEST], near=_or(edition, nearest)),
             nearest,
         )
     return found
@@ -98,8 +99,7 @@ def find_pipe_size(edition: Edition, text: str) -> StandardShape:
     if found is None:
         names = tuple(shape.designation.removeprefix("NPS ") for shape in _by_size(shapes))
         raise UnknownDesignation(
-            f'"{text[:LONGEST]}" is not a listed nominal pipe size ({", ".join(names)}); '
-            "write one of them, or give od, the measured outside diameter",
+            say("not-listed-nps", names, text=text[:LONGEST], known=names),
             near(text[:LONGEST], names),
         )
     return found
@@ -190,11 +190,11 @@ def _nearest(key: Key, shapes: Mapping[Key, StandardShape]) -> tuple[str, ...]:
     return tuple(shapes[listed].designation for listed in wanted[:3])
 
 
-def _or(edition: Edition, nearest: tuple[str, ...]) -> str:
+def _or(edition: Edition, nearest: tuple[str, ...]) -> Said:
     """Say what is near; where nothing is, which families are listed."""
     if nearest:
-        return f"nearest: {', '.join(nearest)}; or "
+        return say("near-shapes", nearest, close=nearest)
     heads = dict.fromkeys(
         letters[0] for row in _rows(edition) if (letters := _LETTERS.match(row.name)) and letters[0]
     )
-    return f"listed are {', '.join(sorted(heads))} and lumber such as 2X4; or "
+    return say("listed-shapes", heads=sorted(heads))

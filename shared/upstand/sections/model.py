@@ -11,12 +11,19 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
+import shapely
 from shapely.geometry import Polygon
+
+from upstand.sections.near import connected, near_pairs
+from upstand.telling.said import Said
 
 Point = tuple[float, float]
 
 #: A quarter circle is drawn with this many straight segments, everywhere.
 QUAD_SEGMENTS = 64
+
+#: From more points than this on a tree of them is quicker than looking at every pair.
+MANY = 16
 
 #: Sums of decimal fractions stray from the true figure by less than this (inches, and sines).
 NOISE = 1e-9
@@ -26,7 +33,7 @@ class Fault(NamedTuple):
     """One thing wrong with a section: the field it stands in, and what would be accepted."""
 
     field: str
-    message: str
+    message: Said
 
 
 class SectionFault(ValueError):
@@ -107,17 +114,16 @@ def group_near(points: Sequence[Point], share_in: float) -> tuple[tuple[Point, .
     >>> group_near([(0, 0), (3, 0), (3, 0.25)], 1.0)
     (((0, 0),), ((3, 0), (3, 0.25)))
     """
-    group_of = list(range(len(points)))
-    for index, point in enumerate(points):
-        for earlier in range(index):
-            near = math.dist(point, points[earlier]) < share_in - NOISE
-            if near and group_of[earlier] != group_of[index]:
-                keep, drop = sorted((group_of[earlier], group_of[index]))
-                group_of = [keep if one == drop else one for one in group_of]
-    return tuple(
-        tuple(point for point, one in zip(points, group_of, strict=True) if one == group)
-        for group in sorted(set(group_of))
-    )
+    if len(points) > MANY:
+        pairs = near_pairs(shapely.points(points).tolist(), share_in - NOISE)
+    else:
+        pairs = [
+            (earlier, index)
+            for index, point in enumerate(points)
+            for earlier in range(index)
+            if math.dist(point, points[earlier]) < share_in - NOISE
+        ]
+    return tuple(tuple(points[index] for index in group) for group in connected(len(points), pairs))
 
 
 def convex_corners(points: Sequence[Point]) -> tuple[Point, ...]:

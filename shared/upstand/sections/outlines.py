@@ -27,6 +27,7 @@ from upstand.sections.model import (
     turns,
 )
 from upstand.sections.validity import distinct, polygon_faults, section_faults
+from upstand.telling.said import say
 
 Sizes = Mapping[str, float]
 
@@ -50,7 +51,7 @@ def build(
     """
     found = section_faults(kind, dimensions, shown)
     if kind == "polygon" and not found:
-        found = [Fault("points", "is missing; a polygon needs its corner points, in order")]
+        found = [Fault("points", say("points-missing"))]
     if found:
         raise SectionFault(found)
     sizes = dict(dimensions)
@@ -60,7 +61,9 @@ def build(
         defaulted = ("corner_radius",)
         again = section_faults(kind, sizes, shown)
         if again:
-            raise SectionFault([Fault(one.field, f"by default {one.message}") for one in again])
+            raise SectionFault(
+                [Fault(one.field, say("by-default", fault=one.message)) for one in again]
+            )
     shape = _SHAPES[kind](sizes)
     stem, feeds = _FORMULAS[kind]
     return Section(

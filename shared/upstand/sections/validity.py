@@ -11,6 +11,7 @@ from shapely.geometry import Polygon
 from shapely.validation import explain_validity
 
 from upstand.sections.model import NOISE, Fault, Point, turns
+from upstand.telling.said import Said, say
 
 
 class Fields(NamedTuple):
@@ -18,7 +19,7 @@ class Fields(NamedTuple):
 
     needs: tuple[str, ...]
     may: tuple[str, ...]
-    called: str
+    called: Said
 
 
 #: What encloses less than this, in square inches, is a line.
@@ -29,15 +30,15 @@ _ROLLED = ("depth", "flange_width", "web_thickness", "flange_thickness")
 #: kind of section -> its fields, all lengths in inches (``points`` of a polygon apart).
 FIELDS: Mapping[str, Fields] = MappingProxyType(
     {
-        "angle": Fields(("leg_a", "leg_b", "thickness"), (), "an angle"),
-        "channel": Fields(_ROLLED, (), "a channel"),
-        "i-section": Fields(_ROLLED, (), "an i-section"),
-        "tee": Fields(_ROLLED, (), "a tee"),
-        "tube": Fields(("width", "depth", "thickness"), ("corner_radius",), "a tube"),
-        "pipe": Fields(("od",), ("thickness",), "a pipe"),
-        "bar": Fields(("width", "depth"), (), "a bar"),
-        "rod": Fields(("diameter",), (), "a rod"),
-        "polygon": Fields((), (), "a polygon"),
+        "angle": Fields(("leg_a", "leg_b", "thickness"), (), say("called-angle")),
+        "channel": Fields(_ROLLED, (), say("called-channel")),
+        "i-section": Fields(_ROLLED, (), say("called-i-section")),
+        "tee": Fields(_ROLLED, (), say("called-tee")),
+        "tube": Fields(("width", "depth", "thickness"), ("corner_radius",), say("called-tube")),
+        "pipe": Fields(("od",), ("thickness",), say("called-pipe")),
+        "bar": Fields(("width", "depth"), (), say("called-bar")),
+        "rod": Fields(("diameter",), (), say("called-rod")),
+        "polygon": Fields((), (), say("called-polygon")),
     }
 )
 
@@ -64,9 +65,8 @@ def section_faults(
     """
     fields = FIELDS.get(kind)
     if fields is None:
-        return [
-            Fault("section", f'"{kind[:40]}" is not a section; write one of {", ".join(FIELDS)}')
-        ]
+        known = tuple(FIELDS)
+        return [Fault("section", say("section-unknown", known, kind=kind[:40], known=known))]
     found = _field_faults(fields, dimensions)
     if found:
         return found
@@ -77,18 +77,19 @@ def _field_faults(fields: Fields, dimensions: Mapping[str, float]) -> list[Fault
     known = fields.needs + fields.may
     takes = _listed(known) if known else "points"
     found = [
-        Fault(name, f"is missing; {fields.called} needs {_listed(fields.needs)}")
+        Fault(name, say("dimension-missing", called=fields.called, needs=_listed(fields.needs)))
         for name in fields.needs
         if name not in dimensions
     ]
     for name, value in dimensions.items():
         if name not in known:
-            found.append(Fault(name, f"is not a field of {fields.called}, which takes {takes}"))
+            told = say("dimension-not-taken", known, called=fields.called, takes=takes)
+            found.append(Fault(name, told))
         elif not math.isfinite(value):
-            found.append(Fault(name, 'must be a length, such as "3 in"'))
+            found.append(Fault(name, say("dimension-not-length", ("3 in",))))
         elif value < 0 or (value == 0 and name not in fields.may):
-            wanted = "not under 0 in" if name in fields.may else "more than 0 in"
-            found.append(Fault(name, f"is {inches(value)}; it must be {wanted}"))
+            wanted = "dimension-not-under" if name in fields.may else "dimension-above"
+            found.append(Fault(name, say(wanted, value=inches(value))))
     return found
 
 
@@ -103,42 +104,45 @@ class _Talk:
     def about(self, kind: str) -> list[Fault]:
         if kind == "angle":
             for leg in ("leg_a", "leg_b"):
-                self.under("thickness", leg, "an angle's thickness is under both legs")
+                self.under("thickness", leg, say("rule-angle"))
         elif kind in ("channel", "i-section"):
             called = FIELDS[kind].called
-            self.twice_under(
-                "flange_thickness", "depth", f"two flanges must fit in the depth of {called}"
-            )
-            self.under("web_thickness", "flange_width", f"{called}'s web is under its flange")
+            self.twice_under("flange_thickness", "depth", say("rule-flanges", called=called))
+            self.under("web_thickness", "flange_width", say("rule-web", called=called))
         elif kind == "tee":
-            self.under("flange_thickness", "depth", "a tee's flange is part of its depth")
-            self.under("web_thickness", "flange_width", "a tee's web is under its flange")
+            self.under("flange_thickness", "depth", say("rule-tee-flange"))
+            self.under("web_thickness", "flange_width", say("rule-tee-web"))
         elif kind == "tube":
             for side in ("width", "depth"):
-                self.twice_under("thickness", side, "two walls must leave a tube hollow")
+                self.twice_under("thickness", side, say("rule-tube"))
             self.corner()
         elif kind == "pipe" and "thickness" in self.sizes:
-            self.twice_under("thickness", "od", "two walls must leave a pipe hollow")
+            self.twice_under("thickness", "od", say("rule-pipe"))
         return self.found
 
     def text(self, name: str) -> str:
         return self.shown.get(name) or inches(self.sizes[name])
 
-    def under(self, name: str, limit: str, rule: str) -> None:
+    def under(self, name: str, limit: str, rule: Said) -> None:
         over = self.sizes[name] - self.sizes[limit]
         if over > -NOISE:
-            how = "more than" if over > NOISE else "as much as"
-            self.found.append(
-                Fault(name, f"{self.text(name)} is {how} {limit} {self.text(limit)}; {rule}")
-            )
+            self.found.append(Fault(name, self.over("dimension-over", over, name, limit, rule)))
 
-    def twice_under(self, name: str, limit: str, rule: str) -> None:
+    def twice_under(self, name: str, limit: str, rule: Said) -> None:
         over = 2 * self.sizes[name] - self.sizes[limit]
         if over > -NOISE:
-            how = "more than" if over > NOISE else "as much as"
-            self.found.append(
-                Fault(name, f"twice {self.text(name)} is {how} {limit} {self.text(limit)}; {rule}")
-            )
+            told = self.over("dimension-twice-over", over, name, limit, rule)
+            self.found.append(Fault(name, told))
+
+    def over(self, id: str, over: float, name: str, limit: str, rule: Said) -> Said:
+        return say(
+            id,
+            value=self.text(name),
+            how=say("more-than-it" if over > NOISE else "as-much-as-it"),
+            limit=limit,
+            most=self.text(limit),
+            rule=rule,
+        )
 
     def corner(self) -> None:
         half_in = min(self.sizes["width"], self.sizes["depth"]) / 2
@@ -146,8 +150,7 @@ class _Talk:
             self.found.append(
                 Fault(
                     "corner_radius",
-                    f"{self.text('corner_radius')} is more than half of the short side; "
-                    f"give at most {inches(half_in)}",
+                    say("radius-over", value=self.text("corner_radius"), most=inches(half_in)),
                 )
             )
 
@@ -159,23 +162,19 @@ def polygon_faults(points: Sequence[Point]) -> list[Fault]:
     'has 2 different points; an outline needs at least 3, in order round it'
     """
     if not all(math.isfinite(x) and math.isfinite(y) for x, y in points):
-        return [Fault("points", 'must be pairs of lengths, such as ["3 in", "0 in"]')]
+        return [Fault("points", say("points-not-lengths"))]
     apart = distinct(points)
     if len(set(apart)) < 3:
-        many = f"{len(set(apart))} different point{'' if len(set(apart)) == 1 else 's'}"
-        return [Fault("points", f"has {many}; an outline needs at least 3, in order round it")]
+        many = len(set(apart))
+        id = "points-one" if many == 1 else "points-few"
+        return [Fault("points", say(id, many=str(many)))]
     outline = Polygon(apart)
     if not any(turns(apart)) or (outline.is_valid and outline.area < LEAST_AREA_IN2):
-        return [Fault("points", "lie on one line; an outline must enclose an area")]
+        return [Fault("points", say("points-line"))]
     if not outline.is_valid:
         place = explain_validity(outline).partition("[")[2].rstrip("]").split()
-        where = f" near ({', '.join(f'{float(part):.3g} in' for part in place[:2])})"
-        return [
-            Fault(
-                "points",
-                f"give sides that cross or touch{where}; list the corners in order",
-            )
-        ]
+        where = ", ".join(f"{float(part):.3g} in" for part in place[:2])
+        return [Fault("points", say("points-cross", where=where))]
     return []
 
 

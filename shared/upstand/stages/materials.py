@@ -16,14 +16,13 @@ from upstand.layout import Layout
 from upstand.quantity.traced import Origin, Traced, asked, assumed, reckon
 from upstand.query.defaults import Settled
 from upstand.stages.coats import Coat, Line
-from upstand.stages.needs import MaterialKind, Need, Needs
+from upstand.stages.ground import Ground
+from upstand.stages.needs import MaterialKind, Need
 from upstand.stages.packs import choose, choose_for_mixes, choose_rolls
 from upstand.stages.placing import (
     Mixes,
     count_mixes,
-    laying_work,
     parameter,
-    priming_work,
     workers_on_a_detail,
 )
 from upstand.stages.times import Timing
@@ -89,9 +88,7 @@ NO_TAKEOFF: Final = Takeoff((), None, {}, (), {}, {})
 """Where the edition does not hold what it takes to find it; the verdict asks."""
 
 
-def take_off(
-    settled: Settled, layout: Layout, needs: Needs, timing: Timing, edition: Edition
-) -> Takeoff:
+def take_off(settled: Settled, ground: Ground, timing: Timing, edition: Edition) -> Takeoff:
     """Find the supply for each need of one detail, and for the count."""
     given = settled.query.count is not None
     count = (asked if given else assumed)(float(settled.count), "1", "/count")
@@ -99,16 +96,14 @@ def take_off(
     stock = Stock(edition)
     workers = workers_on_a_detail(settled, edition)
     materials = []
+    needs = ground.needs
     for need in needs.needs:
         mixed: tuple[Mixes | None, Mixes | None] = (None, None)
         if need.kind in ("resin", "primer"):
-            work = (
-                laying_work(settled, layout, edition)
-                if need.kind == "resin"
-                else priming_work(need.record, layout, edition)
-            )
-            of_one = count_mixes(need.record, work, one, workers, timing)
-            of_all = count_mixes(need.record, work, count, workers, timing)
+            labor = needs.labor[need.record.path]
+            of_one = of_all = count_mixes(need.record, labor, one, workers, timing)
+            if settled.count != 1:
+                of_all = count_mixes(need.record, labor, count, workers, timing)
             mixed = (of_one, of_all)
         single = stock.supply(need, mixed[0])
         every = single if settled.count == 1 else stock.supply(need.times(count), mixed[1])
@@ -120,7 +115,7 @@ def take_off(
         coats.gauge,
         tuple(materials),
         needs.primer_of,
-        _totals(layout, count),
+        _totals(ground.layout, count),
     )
 
 

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from typing import Final, Literal
 
 from upstand.edition import Edition, Record
@@ -13,6 +13,7 @@ from upstand.layout import Layout, Surface
 from upstand.quantity.traced import Traced, reckon, total
 from upstand.query.defaults import Settled
 from upstand.stages.coats import Coats, Line, lay_coats
+from upstand.stages.placing import Labor, laying_labor, priming_labor
 
 MaterialKind = Literal["resin", "primer", "fleece", "tape", "cleaner", "abrasive", "consumable"]
 
@@ -39,11 +40,15 @@ class Need:
 
 @dataclass(frozen=True, slots=True)
 class Needs:
-    """What one layout needs: its coats, a need for each product, the primer of each surface."""
+    """What one layout needs: its coats, a need for each product, the primer of each surface.
+
+    labor : what it takes to lay or put on each product that is mixed, by its path.
+    """
 
     coats: Coats
     needs: tuple[Need, ...]
     primer_of: dict[str, str]
+    labor: Mapping[str, Labor] = field(default_factory=dict)
 
 
 NO_NEEDS: Final = Needs(Coats((), (), None, {}, whole=False), (), {})
@@ -63,7 +68,9 @@ def find_needs(settled: Settled, layout: Layout, edition: Edition) -> Needs:
         for path in sorted(set(primer_of.values()))
     ]
     resin = _need(settled.resin, "resin", coats.lines, whole=coats.whole)
-    return Needs(coats, (resin, *primers, *_rolls(settled, layout, edition)), primer_of)
+    labor = {need.record.path: priming_labor(need.record, layout, edition) for need in primers}
+    labor[settled.resin.path] = laying_labor(settled, layout, edition)
+    return Needs(coats, (resin, *primers, *_rolls(settled, layout, edition)), primer_of, labor)
 
 
 def add_up(needs: Iterable[Need]) -> tuple[Need, ...]:

@@ -25,7 +25,7 @@ WhyNone = Literal[
 
 
 @dataclass(frozen=True, slots=True)
-class Work:
+class Labor:
     """Work on one detail from one product: minutes of one worker, by activity.
 
     why : why there are none.
@@ -62,31 +62,31 @@ class Mixes:
         return Sentence("mixes-whole" if self.parts.value == 1.0 else "mixes-parts", slots)
 
 
-def laying_work(settled: Settled, layout: Layout, edition: Edition) -> Work:
+def laying_labor(settled: Settled, layout: Layout, edition: Edition) -> Labor:
     """Minutes of base coat, fleece and top coat; what is laid in lengths takes less."""
     portion: Traced | None = constant(1.0, "1", "not laid in lengths")
     if settled.detail.get("in_lengths"):
         portion = parameter(edition, "laid-in-lengths", "1")
     paths = [path for path in activities_of(edition, settled.detail) if path in LAYING]
-    return _work([edition.record(path) for path in paths], layout, portion, edition)
+    return _labor([edition.record(path) for path in paths], layout, portion, edition)
 
 
-def priming_work(primer: Record, layout: Layout, edition: Edition) -> Work:
+def priming_labor(primer: Record, layout: Layout, edition: Edition) -> Labor:
     """Minutes of priming with one primer."""
     whole = constant(1.0, "1", "priming takes them whole")
-    return _work([edition.record(str(primer.get("activity")))], layout, whole, edition)
+    return _labor([edition.record(str(primer.get("activity")))], layout, whole, edition)
 
 
-def _work(
+def _labor(
     activities: list[Record], layout: Layout, portion: Traced | None, edition: Edition
-) -> Work:
+) -> Labor:
     if layout.coated is None:
-        return Work(why="no-area")
+        return Labor(why="no-area")
     up_to = parameter(edition, "minutes-hold-to", "in^2")
     known = all(activity.has("minutes") for activity in activities)
     if up_to is None or portion is None or not known:
-        return Work(why="not-in-edition")
-    return Work(
+        return Labor(why="not-in-edition")
+    return Labor(
         tuple(
             reckon(
                 formulas.minutes_by_area,
@@ -114,7 +114,7 @@ def workers_on_a_detail(settled: Settled, edition: Edition) -> Traced:
 
 
 def count_mixes(
-    product: Record, work: Work, count: Traced, workers: Traced, timing: Timing
+    product: Record, labor: Labor, count: Traced, workers: Traced, timing: Timing
 ) -> Mixes:
     """Count the mixes that `count` equal details take at least.
 
@@ -128,31 +128,31 @@ def count_mixes(
         return Mixes(why="pot-life-unknown")
     if not product.has("mixing"):
         return Mixes(why="mixing-unknown")
-    if work.why is not None:
-        return Mixes(why=work.why)
+    if labor.why is not None:
+        return Mixes(why=labor.why)
     mixing = product.value("mixing").traced("min")
     left = reckon(formulas.minutes_to_lay, usable=usable, mixing=mixing)
-    if left.value < len(work.minutes):
+    if left.value < len(labor.minutes):
         return Mixes(left=left, why="pot-life-short")
-    parts, laying = _parts(work, left, workers)
+    parts, laying = _parts(labor, left, workers)
     served = reckon(formulas.laid_in_time, left=left, laying=laying)
     number = reckon(formulas.mixes_for, count=count, parts=parts, served=served)
     return Mixes(number, parts, served, left)
 
 
-def _parts(work: Work, left: Traced, workers: Traced) -> tuple[Traced, Traced]:
+def _parts(labor: Labor, left: Traced, workers: Traced) -> tuple[Traced, Traced]:
     """Divide a detail into the fewest equal parts that one mix can serve, each task its minute."""
-    whole = sum(minutes.value for minutes in work.minutes)
+    whole = sum(minutes.value for minutes in labor.minutes)
     number = max(1.0, float(ceil(whole / (left.value * workers.value) - HAIR)))
-    while _lasts(work, number, workers.value) > left.value:
+    while _lasts(labor, number, workers.value) > left.value:
         number += 1.0
     parts = measured(number, "1", "least parts that one mix can serve")
     tasks = [
         reckon(formulas.minutes_shared, minutes=minutes, parts=parts, workers=workers)
-        for minutes in work.minutes
+        for minutes in labor.minutes
     ]
     return parts, total("minutes of laying", tasks)
 
 
-def _lasts(work: Work, parts: float, workers: float) -> float:
-    return sum(formulas.minutes_shared(each.value, parts, workers) for each in work.minutes)
+def _lasts(labor: Labor, parts: float, workers: float) -> float:
+    return sum(formulas.minutes_shared(each.value, parts, workers) for each in labor.minutes)

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
-from typing import Literal
+from typing import Final, Literal
 
 from upstand.edition import Edition, Record, Value
 from upstand.formulas import times as formulas
@@ -12,6 +12,7 @@ from upstand.quantity.traced import Origin, Traced, assumed, reckon
 from upstand.quantity.units import convert
 from upstand.query.defaults import Settled
 from upstand.query.model import Now
+from upstand.recall import Recall
 
 RESIN_TIMES = ("pot_life", "skin_time", "cure", "watertight", "recoat_within")
 PRIMER_TIMES = ("pot_life", "cure", "flash_off", "cover_within")
@@ -82,10 +83,15 @@ class Timing:
     times: tuple[WorkingTime, ...]
     temperatures: Temperatures
     usable_of: Mapping[str, Traced] = field(default_factory=dict)
+    by_id: Mapping[str, WorkingTime] = field(init=False, repr=False, compare=False)
+
+    def __post_init__(self) -> None:
+        """Index the times; the first of an id counts."""
+        object.__setattr__(self, "by_id", {time.id: time for time in reversed(self.times)})
 
     def find(self, id: str) -> WorkingTime | None:
         """Return one time by its id, such as `cure/pu-2k`."""
-        return next((time for time in self.times if time.id == id), None)
+        return self.by_id.get(id)
 
     def waits_unknown(self, primers: Iterable[Record]) -> tuple[Record, ...]:
         """Name the primers whose wait before resin has neither a number nor a sign on file.
@@ -97,6 +103,10 @@ class Timing:
     def _wait_known(self, primer: Record) -> bool:
         waits = [time for time in self.times if time.product is primer and time.field in WAITS]
         return any(t.low is not None or t.sign or t.window or t.why == "range" for t in waits)
+
+
+#: Details on one roof are mostly asked about in one weather.
+_KEPT: Final[Recall[Timing]] = Recall(64)
 
 
 def find_temperatures(now: Now, edition: Edition) -> Temperatures:
@@ -123,12 +133,24 @@ def no_times(now: Now) -> Timing:
     return Timing((), Temperatures(material, now.surface, False, material))
 
 
-def find_times(settled: Settled, primers: list[Record], edition: Edition) -> Timing:
-    """Work out every time of the resin and of each primer used."""
-    temperatures = find_temperatures(settled.query.now, edition)
+def find_times(settled: Settled, primers: Sequence[Record], edition: Edition) -> Timing:
+    """Work out every time of the resin and of each primer used; the last ones are remembered."""
+    now = settled.query.now
+    products = (settled.resin, *primers)
+    key = (
+        edition.digest,
+        *(product.path for product in products),
+        *(now.surface, now.surface_warmest, now.material or now.air, now.material is None),
+    )
+    return _KEPT.get(key, lambda: _times(now, products, edition))
+
+
+def _times(now: Now, products: Sequence[Record], edition: Edition) -> Timing:
+    temperatures = find_temperatures(now, edition)
+    resin, *primers = products
     step = edition.record("parameters/halving-step").value("value").traced("delta_degF")
     times = [
-        *times_of(settled.resin, RESIN_TIMES, temperatures, step),
+        *times_of(resin, RESIN_TIMES, temperatures, step),
         *(t for primer in primers for t in times_of(primer, PRIMER_TIMES, temperatures, step)),
     ]
     usable_of = {}

@@ -7,7 +7,7 @@ from functools import partial
 
 from upstand.edition import Edition, Record
 from upstand.edition.applies import limits_of
-from upstand.edition.schema.kinds.vocabulary import BY
+from upstand.edition.lacking import LACKING
 from upstand.layout import Layout
 from upstand.quantity.traced import Origin, Traced
 from upstand.query.defaults import Settled
@@ -17,7 +17,7 @@ from upstand.stages.materials import Takeoff
 from upstand.stages.since import Standing
 from upstand.stages.times import Timing
 from upstand.verdict.geometry import geometry_reasons
-from upstand.verdict.lacking import LACKING, ask_for
+from upstand.verdict.lacking import ask_for
 from upstand.verdict.limits import Facts
 from upstand.verdict.model import Confirmation, Reason, Verdict, decide
 from upstand.verdict.reasons import LimitJudge, all_texts
@@ -29,9 +29,6 @@ WEATHER = (
     "air", "surface", "surface_warmest", "material", "humidity", "margin", "rain_chance", "wind",
     "wet",
 )  # fmt: skip
-
-
-BY_ORDER = {by: number for number, by in enumerate(BY)}
 
 
 def find_facts(settled: Settled, layout: Layout, dew: Dew) -> Facts:
@@ -170,15 +167,38 @@ class Judge:
                     (Sentence("fact-which-substrate"), Sentence("fact-which-resin")),
                 )
 
-    def _in_system(self, primer: Record) -> bool:
-        """Whether a primer is known to go under this resin; where nothing is said, it is."""
-        return self.settled.resin.path in primer.get("under", (self.settled.resin.path,))
+    def _under(self, primer: Record) -> str | None:
+        """Return how it is known that a primer goes under this resin; None: it is not.
 
-    def _foreign(self) -> Iterator[Reason]:
-        """A primer of another family: which one belongs under this resin is asked."""
+        Where nothing is said, or without a grade as in earlier editions, it is practice.
+        """
+        resin = self.settled.resin.path
+        for pair in primer.get("under", (resin,)):
+            if isinstance(pair, str):
+                if pair == resin:
+                    return "practice"
+            elif pair["resin"] == resin:
+                return str(pair["basis"]["grade"])
+        return None
+
+    def _in_system(self, primer: Record) -> bool:
+        return self._under(primer) is not None
+
+    def _foreign(self) -> Iterator[Reason | Confirmation]:
+        """A primer of another family is asked about; one that is only taken to fit is ticked."""
         for primer in self.primers:
-            if not self._in_system(primer):
-                slots: dict[str, Slot] = {"primer": primer, "resin": self.settled.resin}
+            how = self._under(primer)
+            slots: dict[str, Slot] = {"primer": primer, "resin": self.settled.resin}
+            if how == "assumed":
+                yield Confirmation(
+                    f"{primer.path}: system",
+                    Sentence("primer-taken-to-fit", slots),
+                    TradeText(primer, "name"),
+                    Sentence("primer-fits-when", slots),
+                    "product-maker",
+                    by="days-ahead",
+                )
+            elif how is None:
                 yield Reason(
                     f"{primer.path}: system",
                     "ask",
@@ -270,8 +290,7 @@ class Judge:
         """What the records ask to have confirmed on the roof, each once."""
         paths = [path for record in carriers for path in record.get("confirm", ())]
         paths += [check.path for check in self.checks if check.get("stage") == "confirm"]
-        held = [self.edition.record(path) for path in dict.fromkeys(paths)]
-        for check in sorted(held, key=lambda c: BY_ORDER.get(c.get("by"), len(BY_ORDER))):
+        for check in map(self.edition.record, dict.fromkeys(paths)):
             yield Confirmation(
                 check.path,
                 TradeText(check, "method"),
@@ -279,4 +298,5 @@ class Judge:
                 TradeText(check, "acceptance"),
                 check.get("whom"),
                 check,
+                check.get("by"),
             )

@@ -25,6 +25,7 @@ def geometry_reasons(
                 f"{detail}: {ask.id}",
                 Sentence(f"ask-{ask.id}", slots),
                 TradeText(settled.detail, "name"),
+                by="days-ahead",
             )
             continue
         how = _how(ask, edition)

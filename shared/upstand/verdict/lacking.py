@@ -2,15 +2,11 @@
 
 from __future__ import annotations
 
-from typing import Final
-
-from upstand.edition import Edition, UnknownRecord, UnknownValue
+from upstand.edition import Edition
 from upstand.verdict.model import Reason
 from upstand.words.model import Sentence
 
-__all__ = ["LACKING", "ask_for"]
-
-LACKING: Final = (UnknownRecord, UnknownValue)
+__all__ = ["ask_for"]
 
 
 def ask_for(missing: str, edition: Edition) -> Reason:

@@ -7,10 +7,12 @@ from dataclasses import dataclass, field
 from typing import Literal
 
 from upstand.edition import Record
+from upstand.edition.schema.kinds.vocabulary import BY
 from upstand.words.model import Said
 
 Key = tuple[str, tuple[str | float, ...]]
 VerdictState = Literal["go", "plan", "ask", "hold"]
+BY_ORDER = {by: number for number, by in enumerate(BY)}
 RANK: Mapping[str, int] = {"go": 0, "plan": 1, "ask": 2, "hold": 3}
 
 
@@ -37,7 +39,10 @@ class Reason:
 
 @dataclass(frozen=True, slots=True)
 class Confirmation:
-    """What a question can't tell and a person ticks on the roof; `check` is its record."""
+    """What a question can't tell and a person ticks on the roof; `check` is its record.
+
+    by : by when it is confirmed.
+    """
 
     id: str
     text: Said
@@ -45,6 +50,7 @@ class Confirmation:
     acceptance: Said | None = None
     whom: str | None = None
     check: Record | None = None
+    by: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,7 +74,7 @@ def decide(reasons: Iterable[Reason], confirm: Iterable[Confirmation] = ()) -> V
     return Verdict(
         state,
         all_reasons,
-        tuple(confirm),
+        tuple(sorted(confirm, key=lambda c: BY_ORDER.get(str(c.by), -1))),
         tuple(dict.fromkeys(str(r.whom) for r in asks)),
         tuple(fact for r in asks for fact in r.facts),
     )

@@ -103,6 +103,7 @@ class LimitJudge:
             limit.path,
             TradeText(limit, "confirm", self._slots(finding, products)),
             TradeText(limit, "name"),
+            by=limit.get("by"),
         )
 
     def _slots(self, finding: Finding, products: tuple[Record, ...]) -> dict[str, Slot]:

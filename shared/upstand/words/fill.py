@@ -9,10 +9,12 @@ from dataclasses import dataclass, field
 from upstand.edition import Record
 from upstand.quantity.shown import Speech
 from upstand.quantity.traced import Traced
-from upstand.words.model import Rounded, Said, Sentence, Slot, Span
+from upstand.words.model import Rounded, Said, Sentence, Slot, Span, TradeText
 from upstand.words.store import label
 
 SLOT = re.compile(r"\{([a-z_]+)\}")
+#: After these a sentence or a heading begins.
+BEGINS = re.compile(r"[.?!:“]\s?$")
 
 
 def fill(text: str, slots: Mapping[str, str]) -> str:
@@ -88,4 +90,19 @@ class Words:
         """Fill only the slots that the text has: what it does not say is not written."""
         if "{" not in text:
             return text
-        return SLOT.sub(lambda found: self.slot(slots[found.group(1)]), text)
+        return SLOT.sub(lambda found: self._in_place(slots[found[1]], text, found.start()), text)
+
+    def _in_place(self, slot: Slot, text: str, at: int) -> str:
+        """Write a slot; what a thing is called is small inside a sentence."""
+        inside = at > 0 and not BEGINS.search(text, 0, at)
+        if isinstance(slot, Record):
+            return lower_first(self.name(slot)) if inside else self.name(slot)
+        if isinstance(slot, tuple) and all(isinstance(each, Record) for each in slot):
+            return self.slot(
+                tuple(
+                    TradeText(one, "name", small=inside or n > 0)
+                    for n, one in enumerate(slot)
+                    if isinstance(one, Record)
+                )
+            )
+        return self.slot(slot)

@@ -149,7 +149,7 @@ class _Printer:
             return _number(tree), _ATOM
         sign, *rest = tree
         operation = str(sign)
-        if operation == "-" and rest[1] == "HAIR":
+        if operation in ("-", "+") and rest[1] == "HAIR":  # what a float forgets is not said
             return self.write(rest[0])
         if operation in ("+", "-", "*", "/"):
             rank = _RANKS[operation]

@@ -19,7 +19,7 @@ from upstand_site.pages.reckon import own_size
 from upstand_site.pages.sizes import all_sizes, size_picker
 from upstand_site.pages.surfaces import surface_table
 
-BY = ("days-ahead", "before-ladder", "before-pail")
+BY = ("days-ahead", "before-ladder", "before-pail", "until-watertight")
 ELSE = ("hold", "refuse", "ask", "confirm")
 """What follows where a limit does not hold, the commonest first."""
 BEFORE = ("days-ahead", "before-ladder")

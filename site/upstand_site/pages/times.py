@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
-from upstand.document.sentences import safe_style
+from upstand.document.sentences import safe_style, time_label
 from upstand.edition import Record
 from upstand.query import read_requirements
 from upstand.query.defaults import settle
@@ -35,15 +35,16 @@ def times_by_temperature(context: Context, page: Page, product: Record) -> Itera
     """Yield a table: a row a temperature, a column a time; a dash with the reason below."""
     label = context.label
     timings = {degrees: timing_at(context, product, degrees) for degrees in DEGREES}
-    names = [
-        time.id
+    held = [
+        time
         for time in next(iter(timings.values())).times
         if time.product.path == product.path and not time.window
     ]
+    names = [time.id for time in held]
     if not names:
         return
     heads = [label("head.temperature")] + [
-        prose(_time_word(context, name.partition("/")[0])) for name in names
+        prose(word(time_label(time), context.lang)) for time in held
     ]
     rows, reasons = [], {}
     for degrees, timing in timings.items():
@@ -62,7 +63,3 @@ def times_by_temperature(context: Context, page: Page, product: Record) -> Itera
     yield table(heads, rows, "times")
     if reasons:
         yield label("no-time-why")
-
-
-def _time_word(context: Context, name: str) -> str:
-    return word(f"time-{name}", context.lang)

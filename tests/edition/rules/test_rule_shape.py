@@ -19,7 +19,7 @@ EXPECTED = [
     "fleeces/polyester.yaml: thickness: is missing [shape] -> write a value (film): "
     "{value, basis, checked_on}",
     "fleeces/polyester.yaml: areal_mass.unit: is not a field of this value [shape] -> a "
-    "value has only: value, basis, checked_on, note",
+    "value has only: value, also, basis, checked_on, note",
     "fleeces/polyester.yaml: areal_mass.basis: is missing [shape] -> write {grade: ..., "
     "source?: sources/ID, locator?: ...}",
     'tools/grinder.yaml: name: is not prose in both languages: {en: "...", es: "..."} '

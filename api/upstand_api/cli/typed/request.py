@@ -2,27 +2,32 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any, Final
 
+from upstand import LANGUAGES
 from upstand.query.shape_text import TextFault, read_member, read_plate, said
 from upstand.scene import question
+from upstand.telling.said import Said, say, tell
 from upstand_api.cli.typed.options import Option
 
 OPTIONS: Final = ("units", "lang", "edition", "overlay")
-"""Options of the terminal's own; every other is an input."""
+"""Options of the terminal's own with one text; every other is an input."""
 
 EXAMPLE: Final[Mapping[str, Any]] = question()
 """A stanchion of the made-up theater, for a first look and for trying changes on."""
 
 DETAIL: Final = "DETAIL, the word behind `need`"
 
-_JSON_EXAMPLE: Final = re.compile(r", such as \{.*\}", re.DOTALL)
 _TYPED: Final[Mapping[str, str]] = {
-    "/members": ', such as --member "angle 3x3x1/4 in carbon-steel"',
-    "/plates": ', such as --plate "3x3 in at 6,0 in"',
+    "/members": '--member "angle 3x3x1/4 in carbon-steel"',
+    "/plates": '--plate "3x3 in at 6,0 in"',
+}
+#: Sentences about values of JSON, and those that say it where everything typed is text.
+_PLAINER: Final[Mapping[str, str]] = {
+    "not-whole": "not-whole-typed",
+    "not-a-flag": "not-a-flag-typed",
 }
 
 
@@ -65,16 +70,19 @@ class Typed:
         return _OPTION_OF.get(pointer, pointer or "the request")
 
     def retell(self, faults: Iterable[tuple[str, str]]) -> list[tuple[str, str]]:
-        """Return faults (pointer, sentence) as (option or field, sentence), in the same order."""
+        """Return faults (pointer, sentence) as (option or field, sentence), in the same order.
+
+        Each is told in the language that was asked for.
+        """
+        lang = self.body.get("lang")
         told = []
         for pointer, sentence in faults:
             if pointer in self.unread:
                 continue  # what could not be read is said already; its absence is no news
-            if not self.file and pointer in _TYPED:
-                sentence = _JSON_EXAMPLE.sub(_TYPED[pointer], sentence)
-            if not self.file and sentence.endswith(", without quotes"):
-                sentence = sentence.removesuffix(", without quotes")
-            told.append((self.place(pointer), sentence))
+            if not self.file and isinstance(sentence, Said):
+                sentence = _as_typed(sentence, pointer)
+            said = tell(sentence, str(lang) if lang in LANGUAGES else LANGUAGES[0])
+            told.append((self.place(pointer), said))
         return told
 
 
@@ -84,6 +92,14 @@ _OPTION_OF: Final[Mapping[str, str]] = {
     "/plates": "--plate",
     **{f"/{name}": f"--{name}" for name in OPTIONS},
 }
+
+
+def _as_typed(sentence: Said, pointer: str) -> Said:
+    """Say a fault with an example as it is typed, and without quotes that nobody typed."""
+    slots = dict(sentence.slots)
+    if pointer in _TYPED and "example" in slots:
+        slots["example"] = _TYPED[pointer]
+    return say(_PLAINER.get(sentence.id, sentence.id), sentence.accepted, **slots)
 
 
 def _step(step: str) -> str:
@@ -119,6 +135,8 @@ def build(
     for name in OPTIONS:
         if options.get(name) is not None:
             typed.put((name,), options[name], f"--{name}")
+    if options.get("confirmed"):
+        typed.put(("confirmed",), list(options["confirmed"]), "--confirmed")
     for option in made:
         given = options.get(option.dest)
         values = given if isinstance(given, tuple) else () if given is None else (given,)
@@ -167,7 +185,9 @@ def _shapes(
         try:
             row = read(text)
         except TextFault as fault:
-            typed.faults.append((label, str(fault)))
+            lang = typed.body.get("lang")
+            say_in = str(lang) if lang in LANGUAGES else LANGUAGES[0]
+            typed.faults.append((label, tell(fault.message, say_in)))
             typed.unread.add(f"/{name}")
         else:
             typed.labels[f"/{name}/{len(rows)}"] = label

@@ -18,6 +18,7 @@ __all__ = [
     "flag",
     "listed",
     "may_be_left_out",
+    "may_be_missing",
     "number",
     "quantity",
     "record",
@@ -101,6 +102,12 @@ class QuantitySchema(ToldSchema):
     value = number("the number, unrounded")
     unit = choice("the unit of the number", tuple(UNITS))
     text = string("number and unit for people", example="1.32 sq ft")
+
+
+def may_be_missing(field: fields.List[Any]) -> fields.List[Any]:
+    """Let a field be left out."""
+    field.required = False
+    return field
 
 
 def may_be_left_out(schema: type[Schema]) -> None:

@@ -2,7 +2,16 @@
 
 from __future__ import annotations
 
-from upstand_api.openapi.shapes_of_answers.parts import ToldSchema, listed, string, whole
+from upstand.telling.said import CODES
+from upstand_api.openapi.shapes_of_answers.parts import (
+    ToldSchema,
+    choice,
+    listed,
+    may_be_missing,
+    string,
+    strings,
+    whole,
+)
 
 __all__ = ["ProblemSchema"]
 
@@ -14,7 +23,11 @@ class ProblemErrorSchema(ToldSchema):
         "JSON pointer (RFC 6901) into the body, or /name of a parameter; empty: the whole request",
         example="/members/0/leg_a",
     )
-    detail = string("what is wrong, and what would be accepted")
+    code = choice("what kind of fault: stays while words may change; more may come", CODES)
+    detail = string("what is wrong, and what would be accepted, in the language asked for")
+    accepted = may_be_missing(
+        strings("values that would do: words, ids, or ways of writing; left out: none to name")
+    )
 
 
 class ProblemSchema(ToldSchema):
@@ -24,4 +37,5 @@ class ProblemSchema(ToldSchema):
     title = string("what kind of error it is")
     status = whole("the HTTP status", 422)
     detail = string("the first fault, and how many more there are")
+    request_id = string("the id of the request, as X-Request-ID has it")
     errors = listed(ProblemErrorSchema, "every fault; never empty")

@@ -10,9 +10,10 @@ from upstand.edition.source import Source
 
 
 def check(source: Source) -> Iterator[Fault]:
-    """Yield checks of stage confirm without a `by`, and others with one."""
-    for thing in source.kind("checks"):
-        confirms, by = thing.node.get("stage") == "confirm", thing.node.get("by")
+    """Yield checks and limits that are ticked without a `by`, and others with one."""
+    for thing in (*source.kind("checks"), *source.kind("limits")):
+        confirms = thing.node.get("stage") == "confirm" or "confirm" in thing.node
+        by = thing.node.get("by")
         if confirms and by is None:
             why, cure = "is missing: what is confirmed says by when", f"one of: {', '.join(BY)}"
             yield thing.fault("by", None, "by-when", why, cure)

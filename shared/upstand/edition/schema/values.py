@@ -22,6 +22,7 @@ from upstand.edition.schema.shapes import (
 __all__ = [
     "GRADES",
     "DoseOf",
+    "PairOf",
     "RangeOf",
     "Sourced",
     "Statement",
@@ -40,6 +41,7 @@ _PROSE = Prose()
 _DATE = Words('a date, "YYYY-MM-DD"', DATED)
 _COLUMNS = ListOf(Words("the name of a column", r"[a-z][a-z0-9_]*"), 2)
 _SECTION = Ref(("sections",))
+_RESIN = Ref(("resins",))
 _BY = Choice(("material", "lowest-surface", "warmest-surface"))
 _SCALES = Choice(("halves", "none", "table"))
 _KEEP = Choice(("shorter", "longer", "as-stated"))
@@ -250,6 +252,30 @@ def _cell(cell: Any) -> bool:
     if isinstance(cell, bool):
         return False
     return (isinstance(cell, str) and bool(cell)) or (isinstance(cell, (int, float)) and cell > 0)
+
+
+@dataclass(frozen=True, slots=True)
+class PairOf(Sourced):
+    """A resin that a primer is known to go under, and how that is known."""
+
+    measures: ClassVar[tuple[str, ...]] = ("resin",)
+
+    @property
+    def means(self) -> str:
+        """How to write it."""
+        return "a resin: {resin: resins/ID, basis, checked_on}"
+
+    def faults(self, node: Any, path: str) -> Iterator[Wrong]:
+        """Refuse besides: a resin that is no id of one."""
+        yield from Sourced.faults(self, node, path)
+        if isinstance(node, dict) and "resin" in node:
+            yield from _RESIN.faults(node["resin"], step(path, "resin"))
+
+    def parts(self, node: Any, path: str) -> Iterator[Part]:
+        """Yield the pair and the resin it is of."""
+        yield from Sourced.parts(self, node, path)
+        if isinstance(node, dict) and isinstance(node.get("resin"), str):
+            yield Part(step(path, "resin"), _RESIN, node["resin"])
 
 
 @dataclass(frozen=True, slots=True)

@@ -26,6 +26,7 @@ from upstand.layout.runs import GROUND, Builder, Lay, Spread, seam
 from upstand.layout.uprights import Part
 from upstand.quantity.traced import Traced, reckon
 from upstand.query.defaults import Settled
+from upstand.telling.said import say
 
 
 def lay_out_drain(settled: Settled, edition: Edition) -> Layout:
@@ -75,8 +76,7 @@ def _drain_sense(b: Builder, bowl: Traced, seat: Traced) -> None:
         faults.append(
             (
                 "/seat",
-                f"is {seat.value:g} in, as wide as the bowl or wider: the ring's seat lies inside "
-                f"the bowl's edge, so it is under {bowl.value:g} in",
+                say("seat-over-bowl", value=f"{seat.value:g} in", most=f"{bowl.value:g} in"),
             )
         )
     sump = b.sizes.get("sump")
@@ -84,8 +84,7 @@ def _drain_sense(b: Builder, bowl: Traced, seat: Traced) -> None:
         faults.append(
             (
                 "/sump",
-                f"is {sump.value:g} in: the bowl lies in the sump, so its side is at least "
-                f"{bowl.value:g} in",
+                say("sump-under-bowl", value=f"{sump.value:g} in", least=f"{bowl.value:g} in"),
             )
         )
     if faults:
@@ -184,8 +183,12 @@ def _scupper_reach(b: Builder) -> Traced:
             [
                 (
                     "/reach",
-                    f"is {reach.value:g} in: the tape would lie beyond the drip edge; in a wall "
-                    f"{b.size('depth').value:g} in deep it is at most {most.value:g} in",
+                    say(
+                        "reach-over-wall",
+                        value=f"{reach.value:g} in",
+                        depth=f"{b.size('depth').value:g} in",
+                        most=f"{most.value:g} in",
+                    ),
                 )
             ]
         )
@@ -207,8 +210,7 @@ def _scupper_height(b: Builder, high: Traced, lip: Traced) -> Traced:
             [
                 (
                     "/height",
-                    f"is {height.value:g} in over the roof: fleece covers the wall past the head "
-                    f"of the opening, so it is at least {least:g} in",
+                    say("line-under-head", value=f"{height.value:g} in", least=f"{least:g} in"),
                 )
             ]
         )

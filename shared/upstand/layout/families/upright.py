@@ -5,11 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 import shapely
-from shapely.geometry.base import BaseGeometry
-from shapely.ops import unary_union
 
 from upstand.edition import Edition
 from upstand.formulas import areas, supply
+from upstand.layout.gaps import find_gap
 from upstand.layout.model import (
     Ask,
     Face,
@@ -35,7 +34,6 @@ from upstand.layout.placed import (
 )
 from upstand.layout.planes import find_regions
 from upstand.layout.proof import prove
-from upstand.layout.splitting import narrowest_gap
 from upstand.layout.uprights import Part, find_parts
 from upstand.quantity.traced import Traced, measured, reckon, total
 from upstand.query.defaults import Settled
@@ -114,7 +112,7 @@ def lay_out_upright(
         fleece=fleece,
         coated=total("area coated, out to the tape", [flat, *upright]),
         girth=girth,
-        gap_in=_gap(members, parts),
+        gap_in=find_gap(members, every_part),
         faces=_faces(settled, regions, parts, covered),
         asks=_large(settled, members),
         sizes=dict(settled.sizes),
@@ -320,43 +318,3 @@ def _times(area: Traced, piece: Piece) -> Traced:
     if piece.count == 1:
         return area
     return reckon(supply.scaled, amount=area, count=measured(float(piece.count), "1", "pieces"))
-
-
-def _gap(members: Sequence[PlacedMember], parts: Sequence[Sequence[Part]]) -> float | None:
-    """Find the narrowest gap that hand and fleece would have to reach into [in], if any."""
-    gaps = [m.section.clear_gap_in for m in members if m.section.clear_gap_in is not None]
-    reach = 2.0 + 1e-6
-    for inside in parts:
-        for outline in _close(inside, members, reach):
-            found = narrowest_gap(outline, reach)
-            if found is not None:
-                gaps.append(found)
-    return min(gaps) if gaps else None
-
-
-def _close(
-    parts: Sequence[Part], members: Sequence[PlacedMember], reach: float
-) -> list[BaseGeometry]:
-    """Join the outlines near one another; a known section far from the rest has no gap to find."""
-    groups: list[list[Part]] = []
-    # grown by half the reach, a sharp corner runs out up to ten times as far
-    far = 11.0 * reach
-    for part in parts:
-        bounds = part.outline.bounds
-        joined, others = [part], []
-        for group in groups:
-            if all(apart(bounds, other.outline.bounds, far) for other in group):
-                others.append(group)
-            else:
-                joined += group
-        groups = [*others, joined]
-    return [
-        unary_union([part.outline for part in group])
-        for group in groups
-        if len(group) > 1 or not _known(group[0], members)
-    ]
-
-
-def _known(part: Part, members: Sequence[PlacedMember]) -> bool:
-    """Whether an outline is one section whose gap its dimensions tell."""
-    return len(part.members) == 1 and members[part.members[0]].section.area_formula is not None

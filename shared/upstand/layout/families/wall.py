@@ -12,6 +12,7 @@ from upstand.layout.model import Ask, Frame, Layout, LayoutRefusal, Line, Lying,
 from upstand.layout.runs import GROUND, Builder, Lay, Spread, seam
 from upstand.quantity.traced import Traced, constant, reaches, reckon
 from upstand.query.defaults import Settled
+from upstand.telling.said import say
 
 
 class Run:
@@ -142,8 +143,7 @@ def lay_out_corner(settled: Settled, edition: Edition) -> Layout:
                 [
                     (
                         "/length",
-                        f"is {arm.value:g} in: an arm of a corner is at least {least:g} in, how "
-                        "far fleece reaches on to the roof and a lap more",
+                        say("arm-short", value=f"{arm.value:g} in", least=f"{least:g} in"),
                     )
                 ]
             )
@@ -394,21 +394,24 @@ def _threshold_sense(b: Builder, h: Traced, s: Traced, p: Traced, t: Traced) -> 
         faults.append(
             (
                 "/height",
-                f"is {h.value:g} in over the roof: at a riser of {s.value:g} in the line is at "
-                f"least {least:g} in high, so that fleece goes up the jambs",
+                say(
+                    "line-under-sill",
+                    value=f"{h.value:g} in",
+                    riser=f"{s.value:g} in",
+                    least=f"{least:g} in",
+                ),
             )
         )
     elif p.value > h.value - s.value + 1e-9:
         faults.append(
             (
                 "/back",
-                f"is {p.value:g} in: the turn-up at the back ends at the line, at most "
-                f"{h.value - s.value:g} in over the sill",
+                say("back-over-line", value=f"{p.value:g} in", most=f"{h.value - s.value:g} in"),
             )
         )
     if t.value < b.lap.value - 1e-9:
         faults.append(
-            ("/returns", f"is {t.value:g} in: fleece goes on at least {b.lap.value:g} in")
+            ("/returns", say("returns-short", value=f"{t.value:g} in", least=f"{b.lap.value:g} in"))
         )
     if faults:
         raise LayoutRefusal(faults)

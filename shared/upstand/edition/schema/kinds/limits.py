@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from upstand.edition.schema.kinds.vocabulary import (
+    BY,
     CONTACT,
     HAZARD,
     NAME,
@@ -62,6 +63,7 @@ LIMITS: Mapping[str, Field] = {
     "clears_unknown": may(Prose(slots=True), "the same where the fact is not known"),
     "unknown": may(Prose(slots=True), "why it is asked where the fact is not known"),
     "confirm": may(Prose(slots=True), "what is ticked on the roof where the fact is not known"),
+    "by": may(Choice(BY), "by when it is ticked"),
     "whom": may(CONTACT, "whom to ask"),
     "facts": may(PROSES, "what to have at hand when asking"),
 }

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 
 from upstand.edition.schema.kinds.vocabulary import HAZARD_LIST, NAME, PROSE, PROSES, STOP, refs
 from upstand.edition.schema.shapes import Choice, Field, Fields, Flag, ListOf, Ref, may, must
-from upstand.edition.schema.values import DoseOf, RangeOf, TimeOf, ValueOf
+from upstand.edition.schema.values import DoseOf, PairOf, RangeOf, TimeOf, ValueOf
 
 __all__ = ["FLEECES", "PACKS", "PRIMERS", "RESINS"]
 
@@ -20,7 +20,7 @@ PRIMERS: Mapping[str, Field] = {
     "cure_kind": must(Choice(("reaction", "solvent", "humidity", "catalysed")), "how it dries"),
     "activity": must(Ref(("activities",)), "the priming step it belongs to"),
     "method": must(PROSE, "how it is put on"),
-    "under": may(ListOf(Ref(("resins",)), 1), "resins that it is known to go under"),
+    "under": may(ListOf(PairOf(), 1), "resins that it goes under, and how that is known"),
     "mixing": MIXING,
     "pot_life": may(TimeOf(), "how long it can be used once mixed"),
     "cure": may(TimeOf(), "wait before resin"),
