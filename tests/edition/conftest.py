@@ -5,7 +5,7 @@ from __future__ import annotations
 import importlib.util
 import shutil
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from pathlib import Path
 from types import ModuleType
 from typing import Any
@@ -14,10 +14,8 @@ import pytest
 import yaml
 
 from upstand.edition.check import check
-from upstand.edition.rules import RULES
-from upstand.edition.source import Source
 
-BROKEN = Path(__file__).resolve().parents[1] / "broken"
+GONE = "(gone)"
 
 
 def both(text: str) -> dict[str, str]:
@@ -292,15 +290,45 @@ def completeness() -> ModuleType:
     return module
 
 
-@pytest.fixture(scope="session")
-def whole(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """Return the small tree, which no test may change."""
-    root = tmp_path_factory.mktemp("specdata")
-    for path, node in nodes().items():
+def patched(patch: Mapping[str, Any]) -> dict[str, Any]:
+    """Return the small tree with a patch on it: kind/id -> dotted path -> what stands there.
+
+    What is `(gone)` is taken out; a record that the tree lacks is one of the patch's own.
+    """
+    made = nodes()
+    for path, changes in patch.items():
+        if not isinstance(changes, dict):
+            made[path] = changes
+            continue
+        node = made.setdefault(path, {})
+        for place, value in changes.items():
+            *above, last = (int(key) if key.isdigit() else key for key in place.split("."))
+            held = node
+            for key in above:
+                held = held[key]
+            if value == GONE:
+                del held[last]
+            elif isinstance(held, list) and last == len(held):
+                held.append(value)
+            else:
+                held[last] = value
+    return made
+
+
+def write_tree(made: Mapping[str, Any], root: Path) -> None:
+    """Write nodes as the data of `next`."""
+    for path, node in made.items():
         file = root / "next" / f"{path}.yaml"
         file.parent.mkdir(parents=True, exist_ok=True)
         text = yaml.safe_dump(node, allow_unicode=True, sort_keys=False)
         file.write_text(text, encoding="utf-8")
+
+
+@pytest.fixture(scope="session")
+def whole(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Return the small tree, which no test may change."""
+    root = tmp_path_factory.mktemp("specdata")
+    write_tree(nodes(), root)
     return root
 
 
@@ -313,25 +341,14 @@ def small(whole: Path, tmp_path: Path) -> Path:
 
 
 @pytest.fixture
-def broken(small: Path) -> Callable[..., Path]:
-    """Return a maker of the small tree with a broken folder laid over it."""
+def broken(tmp_path: Path) -> Callable[[Mapping[str, Any]], Path]:
+    """Return a maker of the small tree with a patch on it."""
 
-    def make(name: str) -> Path:
-        shutil.copytree(BROKEN / name, small / "next", dirs_exist_ok=True)
-        return small
+    def make(patch: Mapping[str, Any]) -> Path:
+        write_tree(patched(patch), tmp_path)
+        return tmp_path
 
     return make
-
-
-@pytest.fixture
-def told(broken: Callable[..., Path]) -> Callable[..., list[str]]:
-    """Return a reader of what one rule says of its broken folder."""
-
-    def tell(rule: str, **more: Any) -> list[str]:
-        source = Source.read(broken(rule), **more)
-        return [str(fault) for fault in RULES[rule](source)]
-
-    return tell
 
 
 @pytest.fixture

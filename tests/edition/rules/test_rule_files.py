@@ -2,7 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+import shutil
+from pathlib import Path
+
+from upstand.edition.rules import RULES
+from upstand.edition.source import Source
+
+BROKEN = Path(__file__).resolve().parents[2] / "broken" / "files"
 
 EXPECTED = [
     "loose.yaml: lies outside the kinds' folders [file] -> move it to one",
@@ -25,5 +31,17 @@ EXPECTED = [
 ]
 
 
-def test_files(told: Callable[..., list[str]]) -> None:
-    assert told("files") == EXPECTED
+def told(root: Path) -> list[str]:
+    return [str(fault) for fault in RULES["files"](Source.read(root))]
+
+
+def test_files(small: Path) -> None:
+    shutil.copytree(BROKEN, small / "next", dirs_exist_ok=True)
+    assert told(small) == EXPECTED
+
+
+def test_the_nearest_file_is_accepted(small: Path) -> None:
+    """A longest id; a comment, a star and an ampersand in quotes; a three-dash start."""
+    text = '--- # one\nname: {en: "*one & <<", es: "!!uno"}\n'
+    (small / "next/terms" / f"{'a' * 60}-b-2.yaml").write_text(text, encoding="utf-8")
+    assert told(small) == []

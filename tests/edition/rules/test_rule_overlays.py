@@ -52,3 +52,25 @@ EXPECTED = [
 def test_overlays(small: Path) -> None:
     shutil.copytree(BROKEN, small / "overlays")
     assert [str(fault) for fault in RULES["overlays"](Source.read(small))] == EXPECTED
+
+
+NEAREST = """
+extends: next
+set:
+  - path: "limits/wind: at_most"
+    expects: 25 mph
+    value: 20 mph
+    basis: {grade: product, source: "Invented sheet A", locator: "table 1"}
+  - path: "resins/pu-2k: application.high"
+    expects: 90 degF
+    value: 95 degF
+    basis: {grade: product, source: "Invented sheet A", locator: "table 1"}
+    reason: {en: "Its sheet says so.", es: "Lo dice su hoja."}
+"""
+
+
+def test_the_nearest_overlay_is_accepted(small: Path) -> None:
+    """What tightens needs no reason; what loosens gives one."""
+    (small / "overlays").mkdir()
+    (small / "overlays/sheet-a.yaml").write_text(NEAREST, encoding="utf-8")
+    assert [str(fault) for fault in RULES["overlays"](Source.read(small))] == []
