@@ -26,6 +26,9 @@ DATA = "Keeping the requirements"
 
 COMMANDS: dict[str, Entry] = {
     "need": Entry(ROOF, "one detail -> verdict, dangers, what to bring, cut, do and check"),
+    "conditions": Entry(ROOF, "the weather now -> dew point, margin, what can go on"),
+    "film": Entry(ROOF, "readings, or packs used -> thick enough or what is short"),
+    "cutlist": Entry(ROOF, "pieces on rolls -> a plan cut from edge to edge"),
     "takeoff": Entry(OFFICE, "many details from a list -> order, shares, work, cutting plan"),
     "serve": Entry(OFFICE, "API, phone desk and handbook on one port"),
     "handbook": Entry(OFFICE, "build the handbook that works with no signal"),
@@ -39,6 +42,8 @@ EXAMPLES: dict[str, tuple[str, ...]] = {
         "upstand need --example",
         'upstand need post --roof epdm --member "tube 4x4x1/4 in carbon-steel" \\',
         '             --air "72 F" --surface "78 F" --humidity "55 %"',
+        'upstand conditions --air "72 F" --surface "78 F" --humidity "55 %"',
+        'upstand film base 40 45 40 45 40 45 mil --area "1.73 sq ft"',
     ),
     OFFICE: (
         "upstand takeoff --template curb > list.csv",

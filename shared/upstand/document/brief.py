@@ -12,7 +12,7 @@ from typing import Any, Final, NamedTuple
 from upstand.words.fill import fill, lower_first
 from upstand.words.store import label
 
-__all__ = ["Row", "write_brief"]
+__all__ = ["Row", "first_clauses", "write_brief"]
 
 #: What was left out and decides most, the weightiest first; a pointer into the question.
 DECIDES: Final = tuple(
@@ -112,8 +112,7 @@ class _Brief:
         elif whom:
             self.told.add(whom)
         if len(self.document["verdict"]["reasons"]) > 1:
-            text = f"{CLAUSE_END.split(text)[0].rstrip('.')}."
-            clears = f"{CLAUSE_END.split(clears.partition(': ')[0])[0].rstrip('.')}."
+            text, clears = first_clauses(text, clears)
         return self.say(kind, text=text, whom=whom, clears=clears)
 
     def _dew(self) -> str:
@@ -253,6 +252,14 @@ class _Brief:
                 if decides.fullmatch(assumed["pointer"]):
                     return _plain(assumed["text"])
         return self.say("next-ahead", name=ahead[0]) if ahead else self.say("next-all")
+
+
+def first_clauses(text: str, clears: str) -> tuple[str, str]:
+    """Shorten a reason and what clears it to their first clauses, where there are several."""
+    return (
+        f"{CLAUSE_END.split(text)[0].rstrip('.')}.",
+        f"{CLAUSE_END.split(clears.partition(': ')[0])[0].rstrip('.')}.",
+    )
 
 
 def _timed(time: Mapping[str, Any], *, bare: bool = False) -> str:

@@ -12,6 +12,7 @@ from marshmallow import Schema, ValidationError, fields
 from upstand.edition import Edition
 from upstand.query.faults import Fault, QueryFaults, flatten
 from upstand.query.fields import NULL, Choice, KnownId
+from upstand.query.ids import said_ids
 from upstand.query.model import Language, Now, System
 from upstand.query.now import now_schema, read_now
 from upstand.query.strict import StrictSchema, required, reworded
@@ -37,7 +38,11 @@ def _schema(edition: Edition) -> Schema:
     readings = now_schema(edition)
 
     class ConditionsSchema(StrictSchema):
-        resin = KnownId(say("thing-resin"), lambda: edition.kind("resins"))
+        resin = KnownId(
+            say("thing-resin"),
+            lambda: edition.kind("resins"),
+            said=lambda: said_ids(edition, "resins"),
+        )
         now = fields.Nested(
             readings,
             required=True,

@@ -13,6 +13,7 @@ from upstand.edition import Edition
 from upstand.quantity.traced import Traced, asked
 from upstand.query.faults import Fault, QueryFaults, flatten, pointer
 from upstand.query.fields import NULL, Choice, KnownId, QuantityField, Whole
+from upstand.query.ids import said_ids
 from upstand.query.model import Language, Query, System
 from upstand.query.requirements import read_requirements
 from upstand.query.strict import StrictSchema, listed, required, reworded
@@ -69,7 +70,11 @@ class PackSchema(StrictSchema):
 def _schema(edition: Edition) -> Schema:
     class FilmSchema(StrictSchema):
         layer = Choice(LAYERS, required=True, error_messages={**NULL, **required('"base"')})
-        resin = KnownId(say("thing-resin"), lambda: edition.kind("resins"))
+        resin = KnownId(
+            say("thing-resin"),
+            lambda: edition.kind("resins"),
+            said=lambda: said_ids(edition, "resins"),
+        )
         area = QuantityField(
             "area",
             "in^2",

@@ -9,7 +9,8 @@ from upstand.edition import Edition
 from upstand.formulas.closed_sections import corner_radius
 from upstand.quantity.traced import Traced, asked
 from upstand.query.faults import Fault, nearest, pointer
-from upstand.query.ids import known_ids
+from upstand.query.fields import find_id
+from upstand.query.ids import known_ids, said_ids
 from upstand.query.model import Member
 from upstand.sections import (
     FIELDS,
@@ -116,18 +117,12 @@ class _Reader:
             self.fault("substrate", say("member-made-of", sorted(known), known=sorted(known)))
         elif not isinstance(given, str):
             self.fault("substrate", say("not-text-choice", sorted(known), known=sorted(known)))
-        elif given not in known:
-            self.fault(
-                "substrate",
-                say(
-                    "unknown-id",
-                    word=given[:64],
-                    what=say("thing-member-substrate"),
-                    nearest=nearest(given, known),
-                ),
-            )
         else:
-            return given
+            said = said_ids(self.edition, "substrates")
+            found = find_id(given, say("thing-member-substrate"), known, said)
+            if isinstance(found, str):
+                return found
+            self.fault("substrate", found[0])
         return None
 
     def section(

@@ -87,14 +87,21 @@ class InputCommand(click.Command):
 
     made: tuple[Option, ...] = ()
 
+    def wanted(self, option: Option) -> bool:
+        """Tell whether an input is an option of this command."""
+        return True
+
+    def _options(self, spec: str | None) -> tuple[Option, ...]:
+        return tuple(option for option in _table(spec) if self.wanted(option))
+
     def parse_args(self, ctx: click.Context, args: list[str]) -> list[str]:
         """Read the table that the words typed are to be read by, then the words."""
-        self.made = _table(_spec(args))
+        self.made = self._options(_spec(args))
         return super().parse_args(ctx, args)
 
     def get_params(self, ctx: click.Context) -> list[click.Parameter]:
         """Return its own options and those of the inputs."""
-        made = self.made or _table(None)
+        made = self.made or self._options(None)
         own = super().get_params(ctx)
         return [*own[:1], *(option.declared() for option in made), *own[1:]]
 
