@@ -18,6 +18,7 @@ from upstand.quantity.traced import Traced, measured
 from upstand.query.model import Member, Plate
 from upstand.sections import Section, build, build_polygon
 from upstand.sections.model import QUAD_SEGMENTS
+from upstand.sections.near import near_groups
 from upstand.telling.said import say
 
 NOISE = 1e-9
@@ -212,13 +213,25 @@ def _centre(
 
 
 def filled(outlines: Sequence[BaseGeometry]) -> BaseGeometry:
-    """Join outlines and fill what they enclose."""
-    if len(outlines) == 1:
-        return outlines[0]
-    joined = unary_union(list(outlines))
-    parts = getattr(joined, "geoms", [joined])
-    whole = [Polygon(part.exterior) for part in parts]
-    return whole[0] if len(whole) == 1 else unary_union(whole)
+    """Join outlines and fill what they enclose; what stands apart keeps its order."""
+    found = []
+    for group in near_groups(outlines):
+        if len(group) == 1:
+            found.append(outlines[group[0]])
+            continue
+        joined = unary_union([outlines[i] for i in group])
+        found += [Polygon(part.exterior) for part in getattr(joined, "geoms", [joined])]
+    if len(near_groups(found)) < len(found):
+        # one that is filled held another, or they meet in a point
+        return unary_union(found)
+    return multipolygon(found)
+
+
+def multipolygon(shapes: Sequence[BaseGeometry]) -> BaseGeometry:
+    """Put shapes that don't meet in one; a single one stays as it is."""
+    if len(shapes) == 1:
+        return shapes[0]
+    return shapely.multipolygons(shapely.get_parts(shapes))
 
 
 def _at(at: tuple[Traced, Traced] | None) -> tuple[float, float]:

@@ -12,7 +12,7 @@ from upstand.formulas import areas
 from upstand.layout.model import Rectangle, Region
 from upstand.layout.placed import NOISE, Bounds, PlacedMember, PlacedPlate, apart, filled, turned
 from upstand.quantity.traced import Traced, measured, reckon
-from upstand.sections.near import connected, near_pairs
+from upstand.sections.near import near_groups
 
 #: Sides that differ by less than this are the same side.
 SAME = 1e-7
@@ -75,8 +75,7 @@ def find_regions(
     covers = [Reach(p.bounds, p.sides, p.centre, margin) for p in plates]
     drafts: list[_Draft] = []
     taken: set[int] = set()
-    near = near_pairs([m.outline for m in members], 2.0 * flange.value + NOISE)
-    for group in connected(len(members), near):
+    for group in near_groups([m.outline for m in members], 2.0 * flange.value + NOISE):
         beside = [
             p.number for p in plates if any(_touches(p, members[i], flange.value) for i in group)
         ]

@@ -7,49 +7,68 @@ All else is found again from those drawings and from where each piece is said to
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from itertools import pairwise
 from typing import NamedTuple
 
 import shapely
-from shapely import STRtree
 from shapely.geometry.base import BaseGeometry
-from shapely.ops import unary_union
 
+from upstand.layout.edges import Interval, without
+from upstand.layout.flat import NOTHING, Box, Flat, flat, flats
 from upstand.layout.model import Face, Fault, Fold, Layout, Line, Piece
-from upstand.layout.placed import Bounds, apart
+from upstand.layout.placed import apart
 from upstand.query.defaults import Settled
+from upstand.sections.near import near_pairs
 
 AREA_NOISE = 1e-6
 LENGTH_NOISE = 1e-6
 #: Round edges are drawn with straight sides; sums of many edges stray as well.
 DRAWN = 2e-3
-Interval = tuple[float, float]
 #: Kinds whose pieces each lie for themselves: none is the continuation of another.
 ALONE = ("cap", "cover", "patch")
 
 
 class Laid(NamedTuple):
-    """A part of a piece where it lies; `rect` where it is its own bounding box."""
+    """A part of a piece where it lies."""
 
     piece: Piece
     shape: BaseGeometry
-    bounds: Bounds
-    rect: bool
+    flat: Flat
+    bounds: Box
 
 
-def _laid(pieces: Sequence[Piece]) -> dict[str, list[Laid]]:
-    """Sort the parts of all pieces by the face they lie on, measured at once."""
-    found: dict[str, list[Laid]] = {}
-    flat = [(piece, lying) for piece in pieces for lying in piece.lies]
-    if not flat:
-        return found
-    shapes = [lying.shape for _, lying in flat]
-    areas, boxes = shapely.area(shapes).tolist(), shapely.bounds(shapes).tolist()
-    for (piece, lying), area, (left, low, right, high) in zip(flat, areas, boxes, strict=True):
-        rect = abs((right - left) * (high - low) - area) <= 1e-9
-        part = Laid(piece, lying.shape, (left, low, right, high), rect)
-        found.setdefault(lying.face, []).append(part)
-    return found
+class Drawn(NamedTuple):
+    """A face as it is drawn, and what lies on it."""
+
+    face: Face
+    sheet: Flat
+    zone: Flat
+    opening: Flat
+    laid: Sequence[Laid]
+
+
+def _drawn(layout: Layout, pieces: Sequence[Piece]) -> dict[str, Drawn]:
+    """Take all faces and all that lies on them apart, measured at once."""
+    parts = [(piece, lying) for piece in pieces for lying in piece.lies]
+    faces = layout.faces
+    shapes = [lying.shape for _, lying in parts] + [face.sheet for face in faces]
+    taken = flats(shapes + [face.zone for face in faces])
+    laid: dict[str, list[Laid]] = {}
+    for (piece, lying), found in zip(parts, taken, strict=False):
+        part = Laid(piece, lying.shape, found, found.bounds)
+        laid.setdefault(lying.face, []).append(part)
+    sheets, zones = taken[len(parts) : len(shapes)], taken[len(shapes) :]
+    return {
+        face.id: Drawn(
+            face,
+            sheet,
+            zone,
+            NOTHING if face.opening is None else flat(face.opening),
+            laid.get(face.id, []),
+        )
+        for face, sheet, zone in zip(faces, sheets, zones, strict=True)
+    }
 
 
 def prove_faces(layout: Layout, settled: Settled) -> tuple[Fault, ...]:
@@ -57,30 +76,22 @@ def prove_faces(layout: Layout, settled: Settled) -> tuple[Fault, ...]:
     assert layout.fleece is not None and layout.masking is not None
     pieces = layout.fleece.pieces
     lap = layout.parameters["fleece-lap"].value
-    faces = {face.id: face for face in layout.faces}
-    faults = [*_counted(layout), *_pieces_hold(pieces, faces)]
-    laid = _laid(pieces)
-    for face in layout.faces:
-        here = laid.get(face.id, [])
-        shapes = [part.shape for part in here]
-        faults += _covered(face, shapes)
-        faults += _reveal(face, settled.sizes["reveal"].value)
-        faults += _out_of_the_seat(face, shapes)
-        faults += _off_the_tape(face, shapes, layout.parameters["fleece-to-tape"].value)
-        for kind in dict.fromkeys(p.piece.kind for p in here if p.piece.kind not in ALONE):
-            faults += _joints(face, [p for p in here if p.piece.kind == kind], lap)
-        for fold in face.folds:
-            if fold.face > face.id:
-                faults += _fold_crossed(face, faces[fold.face], fold, laid, lap)
-    faults += _plates_covered(layout, laid, faces)
-    faults += _masks_apart(layout.faces)
+    faces = _drawn(layout, pieces)
+    faults = [*_counted(layout, faces.values()), *_pieces_hold(pieces, faces)]
+    for here in faces.values():
+        faults += _covered(here)
+        faults += _reveal(here, settled.sizes["reveal"].value)
+        faults += _out_of_the_seat(here)
+        faults += _off_the_tape(here, layout.parameters["fleece-to-tape"].value)
+        for kind in dict.fromkeys(p.piece.kind for p in here.laid if p.piece.kind not in ALONE):
+            faults += _joints(here.face, [p for p in here.laid if p.piece.kind == kind], lap)
+        for fold in here.face.folds:
+            if fold.face > here.face.id:
+                faults += _fold_crossed(here, faces[fold.face], fold, lap)
+    faults += _plates_covered(layout, faces)
+    faults += _masks_apart([here.sheet for here in faces.values() if here.face.surface == "roof"])
     faults += _bonded(layout)
     return tuple(faults)
-
-
-def _rounded(layout: Layout) -> bool:
-    """Whether the fleece's corners are rounded off: then they stay farther from the tape."""
-    return "patch-radius" in layout.parameters
 
 
 def _near(found: float, drawn: float, what: str) -> list[Fault]:
@@ -89,18 +100,16 @@ def _near(found: float, drawn: float, what: str) -> list[Fault]:
     return []
 
 
-def _inside(face: Face, sheet: BaseGeometry) -> BaseGeometry:
-    return sheet if face.opening is None else sheet.difference(face.opening)
-
-
-def _counted(layout: Layout) -> list[Fault]:
+def _counted(layout: Layout, faces: Iterable[Drawn]) -> list[Fault]:
     """What was counted is what is drawn: surfaces, zone, tape and its corners."""
     assert layout.fleece is not None and layout.masking is not None
     faults = []
     drawn: dict[str, float] = {}
-    for face in layout.faces:
-        area = float(_inside(face, face.sheet).area)
-        drawn[face.surface] = drawn.get(face.surface, 0.0) + area
+    zone = 0.0
+    for here in faces:
+        area = here.sheet.area_without(here.opening)
+        drawn[here.face.surface] = drawn.get(here.face.surface, 0.0) + area
+        zone += here.zone.area_without(here.opening)
     counted: dict[str, float] = {}
     for surface in layout.surfaces:
         if surface.area is not None:
@@ -112,23 +121,23 @@ def _counted(layout: Layout) -> list[Fault]:
     for name, area in drawn.items():
         if name:
             faults += _near(counted.get(name, 0.0), area, name)
-    zone = math.fsum(_inside(face, face.zone).area for face in layout.faces)
-    if _rounded(layout):
+    if "patch-radius" in layout.parameters:
         # the corners that are off the patch are off its zone
         corner = layout.parameters["patch-radius"].value
         zone -= (4.0 - math.pi) * corner * corner
     faults += _near(layout.fleece.zone.value, zone, "zone")
-    tape = math.fsum(line.length for face in layout.faces for line in face.tape)
+    lines = [line for face in layout.faces for line in face.tape]
+    tape = math.fsum(shapely.length(lines).tolist())
     faults += _near(layout.masking.tape.value, tape, "tape")
-    corners = sum(_corners(line) for face in layout.faces for line in face.tape)
     overlap = layout.parameters["tape-corner-overlap"].value
-    faults += _near(layout.masking.corners.value, corners * overlap, "corners")
+    corners = sum(map(_corners, lines)) * overlap
+    faults += _near(layout.masking.corners.value, corners, "corners")
     return faults
 
 
 def _corners(line: BaseGeometry) -> int:
     """Count where two straight tapes meet within a face; a ring of many sides has none."""
-    points = list(line.coords)
+    points = shapely.get_coordinates(line).tolist()
     closed = points[0] == points[-1]
     if closed:
         points = points[:-1]
@@ -144,11 +153,15 @@ def _corners(line: BaseGeometry) -> int:
     return found
 
 
-def _pieces_hold(pieces: Iterable[Piece], faces: dict[str, Face]) -> list[Fault]:
+def _pieces_hold(pieces: Iterable[Piece], faces: Mapping[str, Drawn]) -> list[Fault]:
     """A piece is at least as large as what is laid of it, and lies on faces that there are."""
     faults = []
+    areas: dict[str, float] = {}
+    for here in faces.values():
+        for part in here.laid:
+            areas[part.piece.id] = areas.get(part.piece.id, 0.0) + part.flat.area
     for piece in pieces:
-        laid = math.fsum(float(lying.shape.area) for lying in piece.lies)
+        laid = areas.get(piece.id, 0.0)
         cut = piece.width.value * piece.length.value
         if laid > cut + DRAWN or piece.net.value > cut + AREA_NOISE:
             faults.append(Fault("piece-too-small", piece.id, cut, max(laid, piece.net.value)))
@@ -156,21 +169,21 @@ def _pieces_hold(pieces: Iterable[Piece], faces: dict[str, Face]) -> list[Fault]
     return faults
 
 
-def _covered(face: Face, shapes: Sequence[BaseGeometry]) -> list[Fault]:
+def _covered(here: Drawn) -> list[Fault]:
     """Fleece lies on all of the face's zone."""
-    zone = _inside(face, face.zone)
-    bare = zone
-    for shape in shapes:
-        bare = bare.difference(shape)
-        if bare.is_empty:
+    bare = here.zone.minus(here.opening)
+    for part in sorted(here.laid, key=lambda part: -part.flat.area):
+        if bare.area <= AREA_NOISE:
             return []
-    area = float(bare.area)
+        bare = bare.minus(part.flat)
+    area = bare.area
     # the corners off a patch are off its zone; they are a hundredth of it at most
-    most = 1.0 if face.surface == "roof" and _is_patch(shapes) else DRAWN * 0.1
-    return [Fault("zone-bare", face.id, area)] if area > most else []
+    most = 1.0 if here.face.surface == "roof" and _is_patch(here.laid) else DRAWN * 0.1
+    return [Fault("zone-bare", here.face.id, area)] if area > most else []
 
 
-def _is_patch(shapes: Sequence[BaseGeometry]) -> bool:
+def _is_patch(laid: Iterable[Laid]) -> bool:
+    shapes = [part.shape for part in laid if part.flat.boxes is None]
     return any(
         len(shape.exterior.coords) > 60 and not shape.interiors
         for shape in shapes
@@ -178,63 +191,79 @@ def _is_patch(shapes: Sequence[BaseGeometry]) -> bool:
     )
 
 
-def _reveal(face: Face, reveal: float) -> list[Fault]:
+def _reveal(here: Drawn, reveal: float) -> list[Fault]:
     """The zone ends exactly the reveal before the tape, and nowhere else before the edge."""
-    if not face.tape:
-        taped = None
-        wanted = face.sheet
+    lines = here.face.tape
+    if here.sheet.boxes is not None and here.zone.boxes is not None:
+        wanted = here.sheet
+        for line in lines:
+            for beside in _beside_tape(line, reveal):
+                wanted = wanted.minus(beside)
+        off = here.zone.minus(wanted).area + wanted.minus(here.zone).area
     else:
-        taped = unary_union(
-            [
-                line.buffer(reveal, cap_style="square", join_style="mitre", mitre_limit=5.0)
-                for line in face.tape
-            ]
-        )
-        wanted = face.sheet.difference(taped)
-    zone, wanted = _inside(face, face.zone), _inside(face, wanted)
-    off = float(zone.symmetric_difference(wanted).area)
-    most = DRAWN + 1e-5 * float(zone.area)
-    return [Fault("reveal-off", face.id, off, reveal)] if off > most else []
+        off = _ring_off(here, lines, reveal)
+    most = DRAWN + 1e-5 * here.zone.area
+    return [Fault("reveal-off", here.face.id, off, reveal)] if off > most else []
 
 
-def _off_the_tape(face: Face, shapes: Sequence[BaseGeometry], least: float) -> list[Fault]:
+def _beside_tape(line: BaseGeometry, reveal: float) -> Iterator[Flat]:
+    """Draw what lies nearer to a straight tape than the reveal, its ends and corners square."""
+    for (ax, ay), (bx, by) in pairwise(shapely.get_coordinates(line).tolist()):
+        low, high = (min(ax, bx), min(ay, by)), (max(ax, bx), max(ay, by))
+        box = (low[0] - reveal, low[1] - reveal, high[0] + reveal, high[1] + reveal)
+        yield Flat((box,))
+
+
+def _ring_off(here: Drawn, rings: Sequence[BaseGeometry], reveal: float) -> float:
+    """Area by which a zone about rings of tape is another than it should be.
+
+    What lies within the sheet, nowhere nearer to a ring, and is as large as that leaves, is it.
+    """
+    zone, wanted = here.zone.drawn, here.sheet.area
+    near = min((float(zone.distance(ring)) for ring in rings), default=reveal)
+    if near < reveal - DRAWN or not here.sheet.drawn.covers(zone):
+        return math.inf
+    for ring in rings:
+        seat = shapely.Polygon(ring)
+        wanted -= float(seat.buffer(reveal, join_style="mitre").area - seat.area)
+    return abs(here.zone.area - wanted)
+
+
+def _off_the_tape(here: Drawn, least: float) -> list[Fault]:
     """No fleece comes nearer to the tape than allowed, or over it."""
+    shapes = [part.shape for part in here.laid]
     if not shapes:
         return []
     near = min(
-        (float(shapely.distance(shapes, line).min()) for line in face.tape), default=math.inf
+        (float(shapely.distance(shapes, line).min()) for line in here.face.tape), default=math.inf
     )
     if near < least - LENGTH_NOISE:
-        return [Fault("fleece-near-tape", face.id, near, least)]
+        return [Fault("fleece-near-tape", here.face.id, near, least)]
     return []
 
 
-def _out_of_the_seat(face: Face, shapes: Sequence[BaseGeometry]) -> list[Fault]:
+def _out_of_the_seat(here: Drawn) -> list[Fault]:
     """Nothing lies within a ring's seat, which the tape goes round."""
-    if not getattr(face.sheet, "interiors", ()):
-        return []
-    seat = [shapely.Polygon(ring) for ring in face.sheet.interiors]
-    over = max((float(s.intersection(hole).area) for s in shapes for hole in seat), default=0.0)
-    return [Fault("in-seat", face.id, over)] if over > AREA_NOISE else []
+    seats = [flat(shapely.Polygon(ring)) for ring in getattr(here.face.sheet, "interiors", ())]
+    over = max((p.flat.common(seat).area for p in here.laid for seat in seats), default=0.0)
+    return [Fault("in-seat", here.face.id, over)] if over > AREA_NOISE else []
 
 
 def _joints(face: Face, here: Sequence[Laid], lap: float) -> list[Fault]:
     """Two pieces of a kind that meet on a face lap by the limit."""
-    if len(here) < 2:
-        return []
-    shapes = [part.shape for part in here]
-    met = STRtree(shapes).query(shapes, predicate="dwithin", distance=LENGTH_NOISE)
     pairs: dict[tuple[int, int], tuple[float, float]] = {}
-    for i, j in met.T.tolist():
+    for i, j in near_pairs([part.shape for part in here], LENGTH_NOISE):
         a, b = here[i], here[j]
-        if i >= j or a.piece is b.piece:
+        if a.piece is b.piece:
             continue
         # a turn-up is narrower than any lap: what it is part of laps on the face beside it
         least = min(lap, _thin(a.bounds), _thin(b.bounds))
         pair = (id(a.piece), id(b.piece))
         wide, before = pairs.get(pair, (0.0, least))
+        both = a.flat.common(b.flat)
+        over = _thin(both.bounds) if both.area else 0.0
         # two pieces that go round a corner meet in several places: one whole lap joins them
-        pairs[pair] = (max(wide, _overlap(a, b)), max(least, before))
+        pairs[pair] = (max(wide, over), max(least, before))
     return [
         Fault("joint-short", face.id, wide, lap)
         for wide, least in pairs.values()
@@ -242,111 +271,87 @@ def _joints(face: Face, here: Sequence[Laid], lap: float) -> list[Fault]:
     ]
 
 
-def _overlap(a: Laid, b: Laid) -> float:
-    """Width of what two parts share."""
-    if a.rect and b.rect:
-        (al, ab, ar, at), (bl, bb, br, bt) = a.bounds, b.bounds
-        return max(0.0, min(min(ar, br) - max(al, bl), min(at, bt) - max(ab, bb)))
-    both = a.shape.intersection(b.shape)
-    return 0.0 if both.is_empty else _thin(both.bounds)
-
-
-def _thin(bounds: Bounds) -> float:
+def _thin(bounds: Box) -> float:
     return min(bounds[2] - bounds[0], bounds[3] - bounds[1])
 
 
-def _fold_crossed(
-    face: Face, other: Face, fold: Fold, laid: Mapping[str, Sequence[Laid]], lap: float
-) -> list[Fault]:
+def _fold_crossed(here: Drawn, there: Drawn, fold: Fold, lap: float) -> list[Fault]:
     """Where fleece lies on both sides of a fold, some piece crosses it, a lap on both sides."""
-    here, there = _beside(face, fold.line, lap), _beside(other, fold.there, lap)
-    if here is None or there is None:
+    sides = (Strip(here, fold.line, lap), Strip(there, fold.there, lap))
+    wanted = _both(sides[0].along, sides[1].along)
+    if not wanted:
         return []
     crossing: dict[int, tuple[list[Laid], list[Laid]]] = {}
-    for side, strip, on in ((0, here, face.id), (1, there, other.id)):
-        for part in laid.get(on, ()):
-            if not apart(part.bounds, strip.bounds):
+    for side, strip in enumerate(sides):
+        for part in strip.on.laid:
+            if not apart(part.bounds, strip.zone.bounds):
                 crossing.setdefault(id(part.piece), ([], []))[side].append(part)
-    wanted = _both(here.along, there.along)
     for a, b in crossing.values():
         if a and b and wanted:
-            held = _both(here.held_by(a), there.held_by(b))
-            wanted = _without(wanted, held)
+            wanted = without(wanted, _both(sides[0].held_by(a), sides[1].held_by(b)))
     open_ = math.fsum(last - first for first, last in wanted)
-    return [Fault("fold-not-crossed", face.id, open_, lap)] if open_ > 1e-3 else []
+    return [Fault("fold-not-crossed", here.face.id, open_, lap)] if open_ > 1e-3 else []
 
 
 class Strip:
-    """The zone beside a fold, a lap deep; where along the fold there is any."""
+    """The zone beside a fold, a lap deep; where along the fold there is any.
 
-    def __init__(self, zone: BaseGeometry, line: Line, rect: bool) -> None:
-        """Keep the zone, and the fold's line in the axes of its face."""
-        self.zone, self.rect = zone, rect
-        (self.x, self.y), (bx, by) = line
-        self.length = math.hypot(bx - self.x, by - self.y)
-        self.ux, self.uy = (bx - self.x) / self.length, (by - self.y) / self.length
-        self.bounds: Bounds = zone.bounds
-        self.along = [self.span(p.bounds) for p in _parts(zone)]
+    A fold lies along one of its face's axes; a zone that is drawn otherwise has none of it held.
+    """
 
-    def span(self, bounds: Bounds) -> Interval:
-        """Where along the fold a box lies."""
-        left, low, right, high = bounds
-        at = [
-            (x - self.x) * self.ux + (y - self.y) * self.uy
-            for x, y in ((left, low), (right, low), (left, high), (right, high))
-        ]
-        return max(0.0, min(at)), min(self.length, max(at))
+    def __init__(self, on: Drawn, line: Line, lap: float) -> None:
+        """Find the side of the fold's line on which the zone lies against it."""
+        self.on = on
+        self.axis = 0 if line[0][1] == line[1][1] else 1
+        self.start, self.back = line[0][self.axis], line[1][self.axis] < line[0][self.axis]
+        level = line[0][1 - self.axis]
+        first, last = sorted((line[0][self.axis], line[1][self.axis]))
+        zone = on.zone.minus(on.opening)
+        self.zone = NOTHING
+        for low in (level - lap, level):
+            side = (first, low, last, low + lap)
+            if self.axis:
+                side = (low, first, low + lap, last)
+            found = zone.common(Flat((side,)))
+            across = 1 - self.axis
+            if any(
+                min(abs(box[across] - level), abs(box[across + 2] - level)) <= LENGTH_NOISE
+                for box in found.boxes or ()
+            ):
+                self.zone = found
+        self.along = _merged(self.spans(self.zone))
+
+    def spans(self, part: Flat) -> list[Interval]:
+        """Where along the fold, from its beginning, the boxes of a part lie."""
+        sign = -1.0 if self.back else 1.0
+        found = []
+        for box in part.boxes if part.boxes is not None else (part.bounds,):
+            ends = [sign * (box[n] - self.start) for n in (self.axis, self.axis + 2)]
+            found.append((min(ends), max(ends)))
+        return found
 
     def held_by(self, parts: Sequence[Laid]) -> list[Interval]:
         """Where along the fold the parts of one piece lie over the whole depth."""
-        if self.rect and all(part.rect for part in parts):
-            left, low, right, high = self.bounds
-            flat = abs(self.ux) > 0.5
-            deep = (1, 3) if flat else (0, 2)
-            first, last = (low, high) if flat else (left, right)
-            whole = [
-                self.span(p.bounds)
-                for p in parts
-                if p.bounds[deep[0]] <= first + 1e-6 and p.bounds[deep[1]] >= last - 1e-6
-            ]
-            if whole or len(parts) == 1:
-                return whole
-        shapes = [part.shape for part in parts]
-        rest = self.zone.difference(shapes[0] if len(shapes) == 1 else unary_union(shapes))
-        bare = [self.span(p.bounds) for p in _parts(rest) if p.area > AREA_NOISE]
-        return _without(self.along, bare)
+        zone, one = self.zone.boxes or (), parts[0].flat
+        if len(zone) == len(parts) == 1 and one.boxes is not None and len(one.boxes) == 1:
+            across, (box,) = 1 - self.axis, one.boxes
+            low, high = zone[0][across] + LENGTH_NOISE, zone[0][across + 2] - LENGTH_NOISE
+            return self.spans(one) if box[across] <= low and box[across + 2] >= high else []
+        bare = self.zone
+        for part in parts:
+            bare = bare.minus(part.flat)
+        return without(self.along, self.spans(bare))
 
 
-def _beside(face: Face, line: Line, lap: float) -> Strip | None:
-    """Draw the zone beside a fold, a lap deep; None where there is none."""
-    (ax, ay), (bx, by) = line
-    level, plumb = ay == by, ax == bx
-    strip = (
-        shapely.box(
-            min(ax, bx) - (lap if plumb else 0.0),
-            min(ay, by) - (lap if level else 0.0),
-            max(ax, bx) + (lap if plumb else 0.0),
-            max(ay, by) + (lap if level else 0.0),
-        )
-        if level or plumb
-        else shapely.linestrings(line).buffer(lap, cap_style="flat")
-    )
-    zone = _inside(face, face.zone).intersection(strip)
-    if zone.is_empty or zone.area <= AREA_NOISE:
-        return None
-    # only what lies against the fold itself has to be held
-    edge = shapely.linestrings(line)
-    near = [part for part in _parts(zone) if part.distance(edge) <= LENGTH_NOISE]
-    if not near:
-        return None
-    zone = near[0] if len(near) == 1 else unary_union(near)
-    left, low, right, high = zone.bounds
-    rect = len(near) == 1 and abs((right - left) * (high - low) - zone.area) <= 1e-9
-    return Strip(zone, line, rect)
-
-
-def _parts(shape: BaseGeometry) -> list[BaseGeometry]:
-    return [p for p in getattr(shape, "geoms", [shape]) if not p.is_empty and p.area > 0.0]
+def _merged(intervals: Iterable[Interval]) -> list[Interval]:
+    """Join intervals that overlap or meet."""
+    found: list[Interval] = []
+    for low, high in sorted(intervals):
+        if found and low <= found[-1][1] + 1e-7:
+            found[-1] = (found[-1][0], max(found[-1][1], high))
+        else:
+            found.append((low, high))
+    return found
 
 
 def _both(one: Sequence[Interval], other: Sequence[Interval]) -> list[Interval]:
@@ -356,43 +361,29 @@ def _both(one: Sequence[Interval], other: Sequence[Interval]) -> list[Interval]:
     ]
 
 
-def _without(intervals: Sequence[Interval], taken: Iterable[Interval]) -> list[Interval]:
-    """Take intervals out of others."""
-    left = list(intervals)
-    for first, last in taken:
-        cut: list[Interval] = []
-        for low, high in left:
-            cut += [(low, min(high, first)), (max(low, last), high)]
-        left = [(low, high) for low, high in cut if high - low > 1e-7]
-    return left
-
-
-def _plates_covered(
-    layout: Layout, laid: Mapping[str, Sequence[Laid]], faces: Mapping[str, Face]
-) -> list[Fault]:
+def _plates_covered(layout: Layout, faces: Mapping[str, Drawn]) -> list[Fault]:
     """Every plate is covered past its edges, but for what stands there or lies in a wall."""
     margin = layout.parameters["plate-margin"].value
     faults = []
     for number, plate in enumerate(layout.plates, 1):
-        face = faces.get(plate.face)
-        covers = [p.shape for p in laid.get(plate.face, ()) if p.piece.kind == "cover"]
-        wanted = plate.shape.buffer(margin - LENGTH_NOISE, join_style="mitre")
-        if face is not None:
-            wanted = _inside(face, wanted.intersection(face.sheet))
-        bare = wanted.difference(unary_union(covers)) if covers else wanted
+        bare = flat(plate.shape.buffer(margin - LENGTH_NOISE, join_style="mitre"))
+        here = faces.get(plate.face)
+        if here is not None:
+            bare = bare.common(here.sheet).minus(here.opening)
+            for part in here.laid:
+                if part.piece.kind == "cover":
+                    bare = bare.minus(part.flat)
         if bare.area > AREA_NOISE:
-            faults.append(Fault("plate-bare", f"plate-{number}", float(bare.area), margin))
+            faults.append(Fault("plate-bare", f"plate-{number}", bare.area, margin))
     return faults
 
 
-def _masks_apart(faces: Sequence[Face]) -> list[Fault]:
+def _masks_apart(masks: Sequence[Flat]) -> list[Fault]:
     """No masked rectangle on the roof lies over another."""
-    masks = [face.sheet for face in faces if face.surface == "roof"]
-    if len(masks) < 2:
-        return []
-    found = STRtree(masks).query(masks, predicate="intersects")
     over = [
-        int(i) for i, j in found.T if i < j and masks[i].intersection(masks[j]).area > AREA_NOISE
+        i
+        for i, j in near_pairs([mask.drawn for mask in masks])
+        if masks[i].common(masks[j]).area > AREA_NOISE
     ]
     return [Fault("masks-overlap", f"roof-{over[0] + 1}")] if over else []
 
@@ -403,7 +394,7 @@ def _bonded(layout: Layout) -> list[Fault]:
         return []
     left, low, right, high = layout.breaker.bounds
     bonded = layout.facts["bonded"].value
-    laid = unary_union([x.shape for p in layout.fleece.pieces for x in p.lies])
-    wanted = shapely.box(left, low - bonded, right, high + bonded)
-    bare = float(wanted.difference(laid).area)
-    return [Fault("not-bonded", "strip", bare, bonded)] if bare > AREA_NOISE else []
+    bare = Flat(((left, low - bonded, right, high + bonded),))
+    for lying in flats([x.shape for p in layout.fleece.pieces for x in p.lies]):
+        bare = bare.minus(lying)
+    return [Fault("not-bonded", "strip", bare.area, bonded)] if bare.area > AREA_NOISE else []

@@ -8,12 +8,14 @@ from dataclasses import dataclass, replace
 
 import shapely
 from shapely import affinity
+from shapely.geometry import Polygon
 from shapely.geometry.base import BaseGeometry
 from shapely.ops import unary_union
 
 from upstand.edition import Edition, Value
 from upstand.formulas import areas, runs, supply
 from upstand.formulas import pieces as piece_formulas
+from upstand.layout.edges import SAME, free_edges
 from upstand.layout.model import (
     Ask,
     Band,
@@ -54,8 +56,6 @@ COMMON = (
 )
 #: Puts a part of a strip on a face: which, from where to where along the run, and out on it.
 Lay = Callable[[str, tuple[float, float], tuple[float, float]], list[Lying]]
-#: Edges that lie nearer than this are the same edge [in].
-SAME = 1e-6
 
 
 @dataclass(frozen=True, slots=True)
@@ -146,28 +146,25 @@ class Builder:
         id: str,
         surface: str,
         orientation: Orientation,
-        sheet: BaseGeometry,
+        sheet: Polygon,
         zone: BaseGeometry,
         frame: Frame,
         *,
         opening: BaseGeometry | None = None,
         folds: Sequence[tuple[str, Line, Line]] = (),
         joined: Sequence[Line] = (),
-        held: Sequence[BaseGeometry] = (),
+        edge_held: bool = False,
     ) -> None:
         """Draw a face; what of its edge is neither a fold nor a joined end is taped.
 
-        `held` are edges where it meets another face that are no straight folds.
+        An opening's edge lies in folds. With `edge_held` the whole outer edge does, and what is
+        taped is the holes in the sheet.
         """
-        held = [*held, *(shapely.linestrings(line) for _, line, _ in folds)]
-        held += [shapely.linestrings(line) for line in joined]
-        edge = sheet.boundary
-        if opening is not None:
-            edge = sheet.difference(opening).boundary
-        if held:
-            edge = edge.difference(unary_union(held).buffer(SAME, cap_style="square"))
-        lines = shapely.line_merge(edge) if edge.geom_type == "MultiLineString" else edge
-        tape = tuple(g for g in getattr(lines, "geoms", [lines]) if g.length > 10 * SAME)
+        rows = [ring.coords[:] for ring in sheet.interiors]
+        if not edge_held:
+            held = [*(line for _, line, _ in folds), *joined]
+            rows += free_edges(sheet.exterior.coords[:], held)
+        tape = tuple(shapely.linestrings(row) for row in rows)
         self.faces.append(
             Face(
                 id,

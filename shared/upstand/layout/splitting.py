@@ -13,15 +13,15 @@ from itertools import pairwise
 from typing import Literal
 
 import shapely
+from shapely import STRtree
 from shapely.geometry import MultiPolygon
 from shapely.geometry.base import BaseGeometry
 from shapely.ops import unary_union
 
 from upstand.formulas import pieces as piece_formulas
 from upstand.layout.model import LayoutRefusal, Rectangle, Region
-from upstand.layout.placed import NOISE, PlacedMember, apart
+from upstand.layout.placed import NOISE, PlacedMember, apart, multipolygon
 from upstand.quantity.traced import Traced, reckon
-from upstand.sections.near import near_pairs
 from upstand.telling.said import say
 
 Axis = Literal["x", "y"]
@@ -190,7 +190,8 @@ def lay_base(
     met = [o for o in openings if not o.is_empty and not apart(own, o.bounds)]
     shape = sheet
     if met:
-        shape = sheet.difference(met[0] if len(met) == 1 else unary_union(met))
+        # uprights stand apart: what is taken out for them is never joined
+        shape = sheet.difference(met[0] if len(met) == 1 else multipolygon(met))
     wholly = any(len(p.interiors) for p in getattr(shape, "geoms", [shape]))
     slit = wholly or any(
         not t.is_empty and not apart(own, t.bounds) and sheet.intersection(t).area > NOISE
@@ -201,17 +202,19 @@ def lay_base(
 
 def lap_outside(rectangles: Sequence[Rectangle], outlines: Sequence[BaseGeometry]) -> float:
     """Area where base pieces lie on each other, outside the outlines [in²]."""
-    sheets = [r.sheet() for r in rectangles]
     found = []
-    for i, j in near_pairs(sheets):
-        both = sheets[i].intersection(sheets[j])
-        if both.area <= NOISE:
-            continue
-        # two sheets share a rectangle, and cutting along one is quick
-        shared = both.bounds
-        inside = [o for o in outlines if not apart(shared, o.bounds)]
-        taken = math.fsum(shapely.clip_by_rect(o, *shared).area for o in inside)
-        found.append(float(both.area) - taken)
+    tree = STRtree(outlines)
+    for number, one in enumerate(rectangles):
+        for other in rectangles[number + 1 :]:
+            left, low = max(one.left, other.left), max(one.low, other.low)
+            right, high = min(one.right, other.right), min(one.high, other.high)
+            if right - left <= NOISE or high - low <= NOISE:
+                continue
+            shared = (left, low, right, high)
+            inside = [outlines[i] for i in tree.query(shapely.box(*shared)).tolist()]
+            # cutting along a rectangle is quick
+            taken = math.fsum(shapely.clip_by_rect(o, *shared).area for o in inside)
+            found.append((right - left) * (high - low) - taken)
     return math.fsum(found)
 
 

@@ -27,7 +27,7 @@ STRAIGHT = 6e-3
 class Part:
     """One upright: its outline, girth [in] and area [in²], and each member's share of the girth."""
 
-    outline: BaseGeometry
+    outline: Polygon
     members: tuple[int, ...]
     girth: Traced
     area: Traced

@@ -14,16 +14,13 @@ from typing import NamedTuple
 import shapely
 from shapely.geometry import Polygon
 
-from upstand.sections.near import connected, near_pairs
+from upstand.sections.near import near_groups
 from upstand.telling.said import Said
 
 Point = tuple[float, float]
 
 #: A quarter circle is drawn with this many straight segments, everywhere.
 QUAD_SEGMENTS = 64
-
-#: From more points than this on a tree of them is quicker than looking at every pair.
-MANY = 16
 
 #: Sums of decimal fractions stray from the true figure by less than this (inches, and sines).
 NOISE = 1e-9
@@ -114,16 +111,8 @@ def group_near(points: Sequence[Point], share_in: float) -> tuple[tuple[Point, .
     >>> group_near([(0, 0), (3, 0), (3, 0.25)], 1.0)
     (((0, 0),), ((3, 0), (3, 0.25)))
     """
-    if len(points) > MANY:
-        pairs = near_pairs(shapely.points(points).tolist(), share_in - NOISE)
-    else:
-        pairs = [
-            (earlier, index)
-            for index, point in enumerate(points)
-            for earlier in range(index)
-            if math.dist(point, points[earlier]) < share_in - NOISE
-        ]
-    return tuple(tuple(points[index] for index in group) for group in connected(len(points), pairs))
+    groups = near_groups(shapely.points(points).tolist(), share_in - NOISE) if points else []
+    return tuple(tuple(points[index] for index in group) for group in groups)
 
 
 def convex_corners(points: Sequence[Point]) -> tuple[Point, ...]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import shapely
+from shapely.geometry import Polygon
 from shapely.geometry.base import BaseGeometry
 
 from upstand.edition import Edition
@@ -50,16 +51,16 @@ def lay_out_drain(settled: Settled, edition: Edition) -> Layout:
         hole = reckon(runs.ring_area, outside=inner, inside=b.times(inner, 0.0, "no ring"))
         b.zone.append(reckon(areas.difference, whole=target, part=hole))
         ring = reckon(runs.ring_area, outside=outer, inside=inner)
-        _bowl(b, outer, ring, (bowl.value, inner.value))
+        edge, bare = part.outline, disc(0.0, 0.0, inner.value / 2.0)
+        _bowl(b, outer, ring, edge, bare)
         base_about(b, outline, face)
-        edge = disc(0.0, 0.0, bowl.value / 2.0)
         b.face(
             face, "roof", "flat", region.mask.sheet(), region.target.sheet(), GROUND,
-            opening=edge, held=[edge.exterior],
+            opening=edge,
         )  # fmt: skip
-        sheet = edge.difference(disc(0.0, 0.0, seat.value / 2.0))
-        zone = edge.difference(disc(0.0, 0.0, inner.value / 2.0))
-        b.face("bowl", "bowl", "flat", sheet, zone, GROUND, held=[edge.exterior])
+        sheet = _ring(edge, disc(0.0, 0.0, seat.value / 2.0))
+        zone = _ring(edge, bare)
+        b.face("bowl", "bowl", "flat", sheet, zone, GROUND, edge_held=True)
 
     inside = lay_roof(b, outline, cut)
     roof = reckon(areas.flat_area, mask_area=inside, outline_area=outline.part.area)
@@ -111,24 +112,27 @@ def _drain_flange(b: Builder, bowl: Traced) -> Traced:
     return given
 
 
-def _bowl(b: Builder, outer: Traced, ring: Traced, sizes: tuple[float, float]) -> None:
+def _bowl(b: Builder, outer: Traced, ring: Traced, edge: Polygon, hole: Polygon) -> None:
     """Cut the bowl's piece: a ring from the seat's reveal to past the bowl's edge."""
-    bowl, inner = sizes
     whole = disc(0.0, 0.0, outer.value / 2.0)
-    edge, hole = disc(0.0, 0.0, bowl / 2.0), disc(0.0, 0.0, inner / 2.0)
     b.add(
         "bowl",
         outer,
         outer,
         net=ring,
         lies=[
-            Lying("roof-1", whole.difference(edge)),
-            Lying("bowl", edge.difference(hole)),
+            Lying("roof-1", _ring(whole, edge)),
+            Lying("bowl", _ring(edge, hole)),
         ],
-        shape=whole.difference(hole),
+        shape=_ring(whole, hole),
     )
     b.net.append(ring)
     b.cut.append(b.rectangle(outer, outer))
+
+
+def _ring(outer: Polygon, inner: Polygon) -> Polygon:
+    """Draw what lies between two discs about one middle."""
+    return Polygon(outer.exterior, [inner.exterior])
 
 
 def lay_out_scupper(settled: Settled, edition: Edition) -> Layout:
