@@ -68,7 +68,9 @@ class Saying:
     def piece(self, piece: Piece) -> str:
         """Name a piece of fleece."""
         slots = {} if piece.kind in ("cap", "patch") else {"n": str(piece.number)}
-        return self.words.say(f"piece-{piece.kind}", **slots)
+        # without a plate a cover lies over damage
+        bare = piece.kind == "cover" and not self.settled.plates
+        return self.words.say("piece-cover-bare" if bare else f"piece-{piece.kind}", **slots)
 
     def joint(self, piece: Piece) -> str | None:
         """Say where a wrap's joint lies: half a lap from an edge, the lap flat on one face."""

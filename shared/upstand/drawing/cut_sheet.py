@@ -20,6 +20,7 @@ from upstand.telling.said import say
 
 LEFT, GAP_BELOW, TALLEST, MOST = 2.0, 16.0, 170.0, 14.0  # units; units to an inch
 LEAST = 6.0  # units to an inch, under which a long piece is shortened
+BESIDE = 130.0  # units: how far left a piece's words begin at most, beside it
 NEAR, HAIR = 3.0, 0.05  # inches
 LEAST_SHOWN = 0.125  # inches: shorter ones are shown as that
 STEP_IN = 0.25  # pieces are cut to the next quarter inch, or to the next 5 mm
@@ -189,12 +190,18 @@ def _block(
         sheet.path(polyline([placed.at(*start), placed.at(*end)]), "slit")
     for mark in placed.break_marks():
         sheet.path(mark, "break")
-    y += 4.0 + placed.height + 4.0
+    y += 4.0
+    # beside a narrow piece there is room for what is told of it
+    left = LEFT + placed.width + 14.0
+    beside = left <= BESIDE
+    if not beside:
+        left, y = LEFT, y + placed.height + 4.0
+    low = y
     for words in _read_off(scene, alike[0], flat):
-        for line in wrap(words, WIDTH - 6.0):
-            y += LINE
-            sheet.text(LEFT, y - 5.0, line)
-    return y + GAP_BELOW
+        for line in wrap(words, WIDTH - left - 4.0):
+            low += LINE
+            sheet.text(left, low - 5.0, line)
+    return max(low, y + placed.height if beside else low) + GAP_BELOW
 
 
 def _title(scene: Scene, alike: list[Piece]) -> str:
@@ -225,15 +232,13 @@ def _read_off(scene: Scene, piece: Piece, flat: Flat) -> Iterator[str]:
             yield say("cut-bands-along", bands=told)
     for part in cut_outs(flat):
         yield _told(scene, part)
-    for start, end in flat.slits:
-        (x1, y1), (x2, y2) = start, end
-        yield say(
-            "cut-slit",
-            x=_at(scene, x1),
-            y=_at(scene, y1),
-            x_end=_at(scene, x2),
-            y_end=_at(scene, y2),
+    if flat.slits:
+        runs = (
+            " – ".join(f"{_at(scene, x)}, {_at(scene, y)}" for x, y in run) for run in flat.slits
         )
+        yield say("cut-slit", slits=" · ".join(runs))
+    if piece.kind == "wrap" and piece.joint not in (None, "round"):
+        yield say("cut-foot")
     outline = _outline(scene, piece)
     if outline is not None and not flat.slits:
         for part in polygons(outline):

@@ -14,7 +14,7 @@ from upstand.drawing.hollow import inside_of
 from upstand.drawing.net import Flat, Panel
 from upstand.drawing.place import Labels, around
 from upstand.drawing.scene import Scene
-from upstand.drawing.svg import SIZE, Pair, Row, Sheet, text_width
+from upstand.drawing.svg import LINE, SIZE, Pair, Row, Sheet, text_width, wrap
 from upstand.drawing.view import View, polygons
 from upstand.layout.model import Piece
 from upstand.layout.placed import place_members
@@ -212,7 +212,7 @@ class Drawn:
                 self._row(Row(self.scene.label("seat-row"), style="mask"))
                 seat = Polygon(placed.coords).buffer(-1e-6)
                 for part in self._roomiest(seat):
-                    self.labels.put_inside(self.scene.label("seat"), part, bold=False)
+                    self._in_lines(self.scene.label("seat"), part)
             else:
                 mask = self.scene.label("mask-line", mask=self.scene.mask())
                 self._row(Row(mask, style="mask"))
@@ -226,6 +226,15 @@ class Drawn:
             self.sheet.path(self.view.edge(line), "joined")
             self.labels.lines += list(self.view.parts(line))
             self._row(Row(self.scene.label("joined"), style="joined"))
+
+    def _in_lines(self, text: str, part: Polygon) -> None:
+        """Write a text in the middle of a shape, in as many lines as it takes."""
+        left, _, right, _ = part.bounds
+        middle = part.centroid
+        rows = wrap(text, 0.8 * (right - left))
+        for n, row in enumerate(rows):
+            y = middle.y + (n - (len(rows) - 1) / 2.0) * LINE + 5.0
+            self.labels.put(row, [(middle.x, y)])
 
     def _members(self) -> None:
         """Draw what stands in the roof, hollow where it is hollow."""

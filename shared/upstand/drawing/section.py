@@ -79,6 +79,7 @@ class _Drawn:
         self.fleece = fleece * self.unit
         self.base, self.top, self.bed = base * self.unit, top * self.unit, bed * self.unit
         self.rows: list[Row] = []
+        self.tape_at: Sequence[Pair] = ()
         self.ground = Ground(scene, sheet, self.paper)
 
     def _paper(self) -> Paper:
@@ -131,6 +132,7 @@ class _Drawn:
         self._tape()
         self._measures()
         self._letters()
+        self._seat()
         self._legend()
 
     def _film(self) -> None:
@@ -170,16 +172,16 @@ class _Drawn:
             points += [(px + nx * 4.0, py + ny * 4.0) for px, py in reversed(points)]
             self.sheet.path(polyline(points, True), "tape")
             self.labels.lines.append(shapely.Polygon(points))
-            self._seat(points, index)
+            self.tape_at = points
 
-    def _seat(self, tape: Sequence[Pair], index: int) -> None:
+    def _seat(self) -> None:
         """Name the ring's seat, which the tape leaves bare."""
-        if "seat" not in self.scene.layout.sizes or index == 0:
+        if "seat" not in self.scene.layout.sizes:
             return
-        (x, y), far = tape[1], tape[2]
+        (x, y), far = self.tape_at[1], self.tape_at[2]
         target = (x + 6.0, y)
         word = self.scene.label("seat")
-        places = [(x - 6.0 - up / 3.0, far[1] - up) for up in (24.0, 34.0, 46.0)]
+        places = [(x - 6.0 - up / 3.0, far[1] - up) for up in (24.0, 34.0, 46.0, 60.0)]
         self.labels.lead(word, target, places, bold=False)
 
     def _lengths(self, index: int) -> Iterator[tuple[float, float, Traced]]:

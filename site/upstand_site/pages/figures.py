@@ -1,4 +1,4 @@
-"""The drawings of a detail's example: section and plan, as SVG in the page itself."""
+"""The drawings of a detail's example: section, plan and cut sheet, as SVG in the page itself."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ KEY = re.compile(r'<g class="key" data-top="([\d.]+)">(.*?</g>)</g>', re.S)
 
 
 def figures(context: Context, example: Example) -> Iterator[str]:
-    """Yield the section and the plan, then one key to both; nothing where nothing is drawn.
+    """Yield the section, the plan, one key to both, the cut sheet; nothing where nothing is drawn.
 
     Pieces are left out of the key: they stand by their letters where the sizes are.
     """
@@ -32,6 +32,11 @@ def figures(context: Context, example: Example) -> Iterator[str]:
         yield f'<div class="figures">{"".join(drawings)}</div>'
         items = "".join(f"<li>{sample}<span>{words}</span></li>" for words, sample in key.items())
         yield f'<ul class="key">{items}</ul>'
+        sheet = draw(example.answer, "cut-sheet", name=f"{example.answer.settled.detail.id}-cuts")
+        yield (
+            f'<details class="fold" open><summary>{context.label("head.cut-sheet")}</summary>'
+            f'<figure class="drawn cut-sheet">{sheet}</figure></details>'
+        )
 
 
 def _apart(svg: str) -> tuple[str, dict[str, str]]:
@@ -49,7 +54,7 @@ def _apart(svg: str) -> tuple[str, dict[str, str]]:
                 '<svg class="drawing sample" viewBox="0 0 42 20" aria-hidden="true"><g fill="none" '
                 f'stroke-width="1.5" transform="translate(0 {10.0 - middle:g})">{path[0]}</g></svg>'
             )
-        elif 'class="bold"' not in row or "(" in row.partition("</text>")[0]:
+        elif 'class="bold"' not in row or re.search("[(•]", row.partition("</text>")[0]):
             rows[words] = ""
     bare = KEY.sub("", svg)
     return re.sub(r'(viewBox="0 0 [\d.]+) [\d.]+"', rf'\1 {found[1]}"', bare, count=1), rows
@@ -79,6 +84,6 @@ def _wordless(svg: str) -> str:
     """Leave out words, measures and the key below: what is left is told by its shape alone."""
     svg, _ = _apart(svg)
     svg = re.sub(r"<(text|title|desc)\b[^>]*>.*?</\1>", "", svg)
-    svg = re.sub(r'<(?:path|circle) class="(?:thin|tick|dot)"[^>]*/>', "", svg)
+    svg = re.sub(r'<(?:path|circle) class="(?:thin|tick|dot|lead)"[^>]*/>', "", svg)
     svg = svg.replace(' role="img"', "")
     return re.sub(r' aria-labelledby="[^"]*"', "", svg)
