@@ -272,7 +272,7 @@ def test_places_in_a_list_keep_their_number(edition: Edition, example: Any) -> N
 
 def test_all_faults_at_once(edition: Edition) -> None:
     body = {
-        "detail": "pole",
+        "detail": "polle",
         "members": [
             {"section": "angle", "leg_a": "3 in", "leg_b": "3 in", "thickness": "4 in"},
             {"section": "pipe", "substrate": "stel"},

@@ -5,13 +5,14 @@ from __future__ import annotations
 import copy
 import math
 from collections.abc import Callable
+from pathlib import Path
 from typing import Any
 
 import pytest
 
 from upstand.answer import Answer, answer
 from upstand.document.requirements import write
-from upstand.edition import Edition
+from upstand.edition import Edition, load
 from upstand.edition.build import edition as make_edition
 from upstand.edition.schema.kinds import KINDS
 from upstand.query import read_requirements
@@ -246,3 +247,14 @@ def test_celsius_answers_give_the_same_times(ask: Ask) -> None:
     # 11.11 °C is 52 °F: twice the stated hours
     assert cure["low"]["value"] == pytest.approx(240, rel=1e-6)
     assert cure["at"]["unit"] == "degC" and cure["at"]["value"] == pytest.approx(11.11111111)
+
+
+def test_an_edition_that_is_read_again_answers_the_same(
+    frozen_root: Path, example: dict[str, Any]
+) -> None:
+    # what is remembered of one copy of an edition is asked for by records of another
+    told = [
+        write(answer(read_requirements(example, held), held))
+        for held in (load("next", frozen_root) for _ in range(3))
+    ]
+    assert told[0] == told[1] == told[2]

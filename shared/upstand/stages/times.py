@@ -101,7 +101,8 @@ class Timing:
         return tuple(primer for primer in primers if not self._wait_known(primer))
 
     def _wait_known(self, primer: Record) -> bool:
-        waits = [time for time in self.times if time.product is primer and time.field in WAITS]
+        # by path: what is remembered may hold the records of another copy of the edition
+        waits = [t for t in self.times if t.product.path == primer.path and t.field in WAITS]
         return any(t.low is not None or t.sign or t.window or t.why == "range" for t in waits)
 
 
