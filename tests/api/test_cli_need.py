@@ -308,3 +308,14 @@ def test_what_a_hold_waits_for_is_confirmed_in_the_terminal() -> None:
     words = ("need", "pipe", "--roof", "tpo", "--member", "pipe od 4 in lead", *WEATHER)
     assert ">>> HOLD" in page(*words)
     assert ">>> HOLD" not in page(*words, "--confirmed", "lead-rules-in-place")
+
+
+def test_rules_stand_at_their_step_and_not_in_the_box_on_top() -> None:
+    text = page("need", "--example", "--all")
+    top, _, steps = text.partition("WHAT TO DO")
+    assert "DANGER: Sparks and fire." in top and "Rule:" not in top
+    watch = one_line(steps.partition("GRIND\n")[2].partition("ABRADE\n")[0])
+    assert "NFPA 51B" in watch and watch.count("NFPA 241") == 1
+    stopped = page("need", "support", "--roof", "tpo", "--height", "7 in", "--top", "covered",
+                   "--member", "bar 9x7 in creosoted-lumber", *WEATHER, "--all")  # fmt: skip
+    assert "Rule: Creosote" in stopped  # no step is left to say it at

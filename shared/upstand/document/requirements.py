@@ -22,6 +22,7 @@ from upstand.document.since import write_since
 from upstand.document.sources import list_sources
 from upstand.document.workings import list_assumed_values, list_workings, named_quantities
 from upstand.layout import Piece, Surface
+from upstand.procedure.cautions import cautions_of_step
 from upstand.quantity.shown import Speech
 from upstand.quantity.traced import Traced
 from upstand.quantity.units import System
@@ -404,6 +405,11 @@ class _Writer:
                     "activity": step.activity.id,
                     "parts": parts,
                     "primer": None if step.primer is None else step.primer.id,
+                    "cautions": list(
+                        cautions_of_step(
+                            step, number == 1, self.answer.settled, self.answer.cautions
+                        )
+                    ),
                     "asks": [{"id": i, "text": text} for i, text in self.saying.asks(step)],
                     "holds": [{"id": i, "text": text} for i, text in self.saying.holds(step)],
                 }

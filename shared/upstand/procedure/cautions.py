@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from typing import Any
 
 from upstand.edition import Edition, Record
+from upstand.procedure.steps import Step
 from upstand.procedure.triggers import called_by
+from upstand.query.defaults import Settled
 
 SEVERITIES = ("danger", "warning", "care")
 
@@ -16,6 +20,26 @@ class Caution:
 
     record: Record
     because: tuple[str, ...]
+
+
+def cautions_of_step(
+    step: Step, first: bool, settled: Settled, cautions: Iterable[Caution]
+) -> tuple[str, ...]:
+    """Return the ids of the cautions whose hazard a step brings: its rules are read there.
+
+    What the place itself can do belongs to the first step, the resin's harm to mixing it.
+    """
+    carriers: list[Mapping[str, Any] | Record] = [step.activity]
+    for part in step.preparations:
+        carriers += [part.substrate, part.record.get("steps")[part.step]]
+    if step.primer is not None:
+        carriers.append(step.primer)
+    if step.activity.id == "mix":
+        carriers.append(settled.resin)
+    if first:
+        carriers.append(settled.detail)
+    hazards = {hazard for carrier in carriers for hazard in carrier.get("hazards", ())}
+    return tuple(c.record.id for c in cautions if c.record.get("hazard") in hazards)
 
 
 def find_cautions(triggers: frozenset[str], edition: Edition) -> tuple[Caution, ...]:

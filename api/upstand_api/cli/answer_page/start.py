@@ -48,7 +48,11 @@ def show_verdict(paper: Paper, document: Mapping[str, Any], labels: Labels) -> N
 
 
 def show_dangers(paper: Paper, document: Mapping[str, Any], labels: Labels) -> None:
-    """Show every caution with its measure and published rules, the gravest first."""
+    """Show every caution with its measure, the gravest first.
+
+    What rules there are stand at the step that they are for; here only where no step is.
+    """
+    told = {id for step in document["steps"] for id in step["cautions"]}
     if not document["cautions"]:
         return
     paper.heading(labels["dangers"])
@@ -59,7 +63,7 @@ def show_dangers(paper: Paper, document: Mapping[str, Any], labels: Labels) -> N
         colour = {"danger": {"fg": "red"}}.get(severity, {})
         paper.para(f"{caution['name']}. {caution['text']}", 0, lead, bold=True, **colour)
         paper.para(caution["measure"], 2, f"{labels['measure']}: ")
-        for rule in caution["rules"]:
+        for rule in () if caution["id"] in told else caution["rules"]:
             paper.para(labels.rule(rule), 2, f"{labels['rule']}: ")
     defers = [SENTENCE_END.split(caution["defers"]) for caution in document["cautions"]]
     governs = dict.fromkeys(sentence for sentences in defers for sentence in sentences)

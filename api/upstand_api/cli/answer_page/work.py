@@ -20,6 +20,7 @@ def show_steps(paper: Paper, document: Mapping[str, Any], labels: Labels) -> Non
     paper.heading(labels["do"])
     beside = {material["id"]: material["neighbours"] for material in document["materials"]}
     resins = {"mix": document["resin"]["id"]}
+    rules = {caution["id"]: caution["rules"] for caution in document["cautions"]}
     for step in document["steps"]:
         number = f"{step['n']}. "
         pad = len(number)
@@ -30,6 +31,8 @@ def show_steps(paper: Paper, document: Mapping[str, Any], labels: Labels) -> Non
         for near in beside.get(step["primer"] or resins.get(step["activity"], ""), ()):
             paper.para(near, pad, f"{labels['neighbours']}: ")
         _parts(paper, step["parts"], pad, labels)
+        for rule in (rule for id in step["cautions"] for rule in rules.pop(id, ())):
+            paper.para(labels.rule(rule), pad, f"{labels['rule']}: ")
         for ask in step["asks"]:
             paper.para(ask["text"], pad, f"[{labels['state-ask']}] ", bold=True)
         for hold in step["holds"]:
