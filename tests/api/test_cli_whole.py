@@ -40,7 +40,7 @@ FOR_SOFTWARE = frozenset(
         "id", "kind", "substrate", "orientation", "primer", "activity", "state", "severity", "sort",
         "stage", "by", "grade", "source", "locator", "pointer", "because", "surface", "surfaces",
         "tools", "pack", "edition", "overlay", "software", "units", "lang", "unit", "grades",
-        "from", "formula", "where", "origin",
+        "from", "formula", "where", "origin", "cautions",
     }
 )  # fmt: skip
 

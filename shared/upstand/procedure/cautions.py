@@ -27,18 +27,25 @@ def cautions_of_step(
 ) -> tuple[str, ...]:
     """Return the ids of the cautions whose hazard a step brings: its rules are read there.
 
-    What the place itself can do belongs to the first step, the resin's harm to mixing it.
+    What the place itself can do belongs to the first step, the resin's harm to mixing it, and
+    what a surface holds to its first preparation, unless a later one says it is its own.
     """
     carriers: list[Mapping[str, Any] | Record] = [step.activity]
+    hazards: set[str] = set()
     for part in step.preparations:
-        carriers += [part.substrate, part.record.get("steps")[part.step]]
+        here, *later = part.record.get("steps")[part.step :]
+        carriers.append(here)
+        if part.step == 0:
+            hazards |= set(part.substrate.get("hazards")).difference(
+                *(after.get("hazards", ()) for after in later)
+            )
     if step.primer is not None:
         carriers.append(step.primer)
     if step.activity.id == "mix":
         carriers.append(settled.resin)
     if first:
         carriers.append(settled.detail)
-    hazards = {hazard for carrier in carriers for hazard in carrier.get("hazards", ())}
+    hazards |= {hazard for carrier in carriers for hazard in carrier.get("hazards", ())}
     return tuple(c.record.id for c in cautions if c.record.get("hazard") in hazards)
 
 

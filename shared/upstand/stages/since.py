@@ -201,7 +201,9 @@ def _waits(ready: datetime | None, now: datetime) -> State:
 def _wait(primer: Record, timing: Timing) -> Traced | None:
     """Find the longest wait before resin goes over a primer."""
     found: list[WorkingTime] = [
-        t for t in timing.times if t.product is primer and t.field in WAITS and t.high is not None
+        t
+        for t in timing.times
+        if t.product.path == primer.path and t.field in WAITS and t.high is not None
     ]
     return max((t.high for t in found if t.high is not None), key=lambda t: t.value, default=None)
 

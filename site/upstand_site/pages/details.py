@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import replace
+from typing import Any
 
 from upstand.edition import Record
 from upstand.edition.applies import limits_of
@@ -72,7 +73,7 @@ def _choice(context: Context, page: Page, record: Record) -> None:
 def _limits(context: Context, page: Page, record: Record, example: Example) -> None:
     """The limits the verdict looks at, by what follows where one does not hold; today's ticks."""
     label, resin = context.label, example.answer.settled.resin
-    today = {c["id"]: c for c in example.document["confirm"] if c["by"] not in BY}
+    today = {c["id"]: c for c in example.document["confirm"] if _of_today(c)}
     names: dict[tuple[str, str], list[str]] = {}
     for limit in limits_of(context.edition, record):
         if not applies(limit, resin):
@@ -103,6 +104,11 @@ def _limits(context: Context, page: Page, record: Record, example: Example) -> N
     page.add(table([label("head.otherwise"), label("head.limit")], rows, "run limits kept"))
     letters = f"[{label('mark-letters')}]({context.to(page, 'reading.md#grades')})"
     page.add(wrapped("hint", letters))
+
+
+def _of_today(confirm: Mapping[str, Any]) -> bool:
+    """Whether a limit is ticked, by a reading of the day: it stands with the limits."""
+    return confirm["id"].startswith("limits/") or confirm["by"] not in BY
 
 
 def _only_mark(text: str) -> str:
@@ -143,7 +149,7 @@ def _confirm(context: Context, page: Page, example: Example) -> None:
     label = context.label
     by_when: dict[str, list[str]] = {}
     for confirm in example.document["confirm"]:
-        if confirm["by"] not in BY:
+        if _of_today(confirm):
             continue
         good = context.plain(confirm["acceptance"] or confirm["text"])
         name = f"<b>{context.plain(confirm['name'])}.</b>"

@@ -68,6 +68,7 @@ class StepSchema(ToldSchema):
     activity = string("id of the activity")
     parts = listed(PartSchema, "preparations carried out in it")
     primer = string("id of the primer laid in it", null=True)
+    cautions = strings("ids of the cautions whose rules are for this step")
     asks = listed(OpenAskSchema, "what is open here: reasons of the verdict that say ask")
     holds = listed(HoldPointSchema, "hold points")
 
