@@ -8,8 +8,10 @@ from dataclasses import replace
 from shapely.errors import GEOSException
 
 from upstand.edition import Edition
+from upstand.layout.families.corner import lay_out_corner
 from upstand.layout.families.curb import lay_out_curb
-from upstand.layout.families.opening import lay_out_drain, lay_out_scupper
+from upstand.layout.families.drain import lay_out_drain
+from upstand.layout.families.scupper import lay_out_scupper
 from upstand.layout.families.strip import (
     lay_out_crack,
     lay_out_metal_joint,
@@ -17,8 +19,9 @@ from upstand.layout.families.strip import (
     lay_out_tie_in,
 )
 from upstand.layout.families.support import lay_out_support
+from upstand.layout.families.threshold import lay_out_threshold
 from upstand.layout.families.upright import lay_out_upright
-from upstand.layout.families.wall import lay_out_corner, lay_out_threshold, lay_out_wall_base
+from upstand.layout.families.wall_base import lay_out_wall_base
 from upstand.layout.model import (
     Ask,
     Face,

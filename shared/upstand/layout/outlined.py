@@ -8,8 +8,9 @@ from dataclasses import dataclass
 from shapely.ops import unary_union
 
 from upstand.formulas import areas
+from upstand.layout.builder import GROUND, Builder
 from upstand.layout.model import LayoutRefusal, Lying, Region, Surface
-from upstand.layout.pieces import PieceMaker
+from upstand.layout.pieces_round import PieceMaker
 from upstand.layout.placed import (
     PlacedMember,
     PlacedPlate,
@@ -19,7 +20,6 @@ from upstand.layout.placed import (
     turned,
 )
 from upstand.layout.planes import find_regions
-from upstand.layout.runs import GROUND, Builder
 from upstand.layout.uprights import Part, find_parts, section_figures
 from upstand.quantity.traced import Traced, measured, reckon
 from upstand.query.model import Member
@@ -94,7 +94,7 @@ def lay_roof(b: Builder, outline: Outline, cut: Cut, *, hole: bool = True) -> Tr
 
     With `hole` the outline is taken out of the fleece; what it is taken out of is the caller's.
     """
-    maker = PieceMaker(b.settled, b.edition, b.given)
+    maker = PieceMaker(b.pieces, b.settled)
     parts = [outline.part] if hole else []
     inside: list[Traced] = []
     for number, region in enumerate([outline.region, *outline.islands], 1):
@@ -102,8 +102,9 @@ def lay_roof(b: Builder, outline: Outline, cut: Cut, *, hole: bool = True) -> Tr
         face = f"roof-{number}"
         here = parts if own else []
         b.drawn += [Lying(face, outline.plates[n].outline) for n in region.plates]
+        before = len(b.pieces.made)
         maker.covers([outline.plates[n] for n in region.plates], region, here, face)
-        _take(b, maker)
+        b.counted(before)
         width, length = (
             reckon(areas.grown_side, side=side, margin=b.reveal)
             for side in (region.width, region.length)
@@ -116,8 +117,9 @@ def lay_roof(b: Builder, outline: Outline, cut: Cut, *, hole: bool = True) -> Tr
         if own:
             cut(region, outline.part, face)
         else:
+            before = len(b.pieces.made)
             b.laps += maker.base(region, [], [], face)
-            _take(b, maker)
+            b.counted(before)
             b.zone.append(target)
         sheet, zone = (
             turned(r.sheet(), region.turn_deg, (0.0, 0.0)) for r in (region.mask, region.target)
@@ -127,21 +129,14 @@ def lay_roof(b: Builder, outline: Outline, cut: Cut, *, hole: bool = True) -> Tr
     return b.plus(*inside)
 
 
-def _take(b: Builder, maker: PieceMaker) -> None:
-    """Take over the pieces that were made."""
-    for piece in maker.pieces:
-        b.take(piece)
-    maker.pieces.clear()
-
-
 def base_about(b: Builder, outline: Outline, face: str, longest: Traced | None = None) -> None:
     """Split the target about the outline, which the pieces are cut round."""
-    maker = PieceMaker(b.settled, b.edition, b.given)
+    before = len(b.pieces.made)
     none = b.times(b.given["turn-up"], 0.0, "no turn-up")
-    b.laps += maker.base(
+    b.laps += PieceMaker(b.pieces, b.settled).base(
         outline.region, [outline.part], [outline.member], face, turn_up=none, longest=longest
     )
-    _take(b, maker)
+    b.counted(before)
 
 
 def list_roof(b: Builder, area: Traced, plates: Sequence[PlacedPlate]) -> None:

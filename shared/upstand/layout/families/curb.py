@@ -7,9 +7,10 @@ import shapely
 from upstand.edition import Edition
 from upstand.formulas import areas, supply
 from upstand.formulas import pieces as piece_formulas
+from upstand.layout.builder import GROUND, Builder, seam
 from upstand.layout.model import Frame, Layout, Line, Lying, Region
 from upstand.layout.outlined import Outline, find_outline, lay_roof, list_roof
-from upstand.layout.runs import GROUND, Builder, Lay, Spread, seam
+from upstand.layout.strips import Lay, Spread, lay_patches, lay_strip
 from upstand.layout.uprights import Part
 from upstand.quantity.traced import Traced, constant, reckon
 from upstand.query.defaults import Settled
@@ -40,7 +41,7 @@ def lay_out_curb(settled: Settled, edition: Edition) -> Layout:
         _base(b, outline, a, c)
         half = b.given["corner-patch"].value / 2.0
         x, y = a.value / 2.0, c.value / 2.0
-        b.patch(*(_foot(x, y, half, *corner) for corner in CORNERS))
+        lay_patches(b, *(_foot(x, y, half, *corner) for corner in CORNERS))
         _sides(b, a, c, h)
 
     inside = lay_roof(b, outline, cut)
@@ -159,7 +160,7 @@ def _base(b: Builder, outline: Outline, a: Traced, c: Traced) -> None:
             Spread("roof-1", reach.value, 0.0, down=True),
             Spread(side, up.value, 0.0),
         ]
-        b.strip("base", width, length, spreads, start, lay=_beside(side, x, y))
+        lay_strip(b, "base", width, length, spreads, start, lay=_beside(side, x, y))
         if not long:
             # each flank laps on to the strips below and above
             b.laps.append(reckon(piece_formulas.lap_area, width=over, length=width))
@@ -175,7 +176,8 @@ def _sides(b: Builder, a: Traced, c: Traced, h: Traced) -> None:
         length = b.plus(a, over) if long else c
         start = -x - lap.value if long else -y
         spreads = [Spread("roof-1", lap.value, 0.0, down=True), Spread(side, h.value, 0.0)]
-        b.strip(
+        lay_strip(
+            b,
             "side",
             tall,
             length,

@@ -8,7 +8,7 @@ import shapely
 
 from upstand.edition import Edition
 from upstand.formulas import areas, runs
-from upstand.layout.families.wall import Run
+from upstand.layout.builder import GROUND, Builder
 from upstand.layout.model import (
     Ask,
     Frame,
@@ -21,7 +21,8 @@ from upstand.layout.model import (
     Unanswerable,
 )
 from upstand.layout.outlined import find_outline, lay_roof, list_roof
-from upstand.layout.runs import GROUND, Builder, Spread
+from upstand.layout.run_ends import Run
+from upstand.layout.strips import Spread, lay_strip, round_off
 from upstand.layout.uprights import Part
 from upstand.quantity.traced import Traced, reckon
 from upstand.query.defaults import Settled
@@ -136,7 +137,15 @@ def lay_out_patch(settled: Settled, edition: Edition) -> Layout:
     small = b.plus(a, over), b.plus(c, over)
     x, y = small[0].value / 2.0, small[1].value / 2.0
     # the damage is covered first, plates after it
-    b.strip("cover", small[1], small[0], [Spread("roof-1", 2.0 * y, -y)], -x, longest=b.roll[1])
+    lay_strip(
+        b,
+        "cover",
+        small[1],
+        small[0],
+        [Spread("roof-1", 2.0 * y, -y)],
+        -x,
+        longest=b.pieces.roll[1],
+    )
 
     def cut(region: Region, part: Part, face: str) -> None:
         target = b.rectangle(region.width, region.length)
@@ -158,8 +167,9 @@ def _rounded_base(b: Builder, region: Region, lost: Traced, face: str) -> None:
         here = shapely.box(along[0], out[0], along[1], out[1])
         return [Lying(on, here.intersection(shape))]
 
-    before = len(b.pieces)
-    b.strip(
+    before = len(b.pieces.made)
+    lay_strip(
+        b,
         "base",
         region.length,
         region.width,
@@ -167,7 +177,7 @@ def _rounded_base(b: Builder, region: Region, lost: Traced, face: str) -> None:
         target.left,
         lay=lay,
     )
-    b.round_off(before, lost)
+    round_off(b, before, lost)
 
 
 def _narrow_enough(b: Builder, gap: Traced) -> None:
@@ -192,8 +202,10 @@ def _strip(
     edge: bool = False,
 ) -> Layout:
     """Lay one strip across a line: surfaces by their share of what lies within the tape."""
-    if width.value > b.roll[0].value + 1e-9:
-        raise Unanswerable(Ask("strip-too-wide", "product-maker", found=width, least=b.roll[0]))
+    if width.value > b.pieces.roll[0].value + 1e-9:
+        raise Unanswerable(
+            Ask("strip-too-wide", "product-maker", found=width, least=b.pieces.roll[0])
+        )
     r = b.reveal
     wide = reckon(areas.grown_side, side=width, margin=r)
     b.flat.append((run.masked, wide))
@@ -219,7 +231,7 @@ def _strip(
     run.end_tape(b, wide)
     b.corners += 2 * round(run.ends.value)
     _face(b, run, width.value, wide.value)
-    b.strip("strip", width, run.fleece, [Spread("strip", width.value, 0.0)], -run.past_left)
+    lay_strip(b, "strip", width, run.fleece, [Spread("strip", width.value, 0.0)], -run.past_left)
     if breaker is not None:
         at = (run.length.value - breaker[1].value) / 2.0
         if edge:

@@ -23,7 +23,8 @@ from upstand.layout.model import (
 )
 from upstand.layout.outlined import plate_surfaces
 from upstand.layout.parameters import read_parameter, read_parameters
-from upstand.layout.pieces import PieceMaker
+from upstand.layout.pieces import Pieces
+from upstand.layout.pieces_round import ORDER, PieceMaker
 from upstand.layout.placed import (
     PlacedMember,
     PlacedPlate,
@@ -268,7 +269,7 @@ def _fleece(
     tops: Sequence[Surface],
     caps: tuple[Traced, int] | None,
 ) -> Fleece:
-    maker = PieceMaker(settled, edition, given)
+    maker = PieceMaker(Pieces(settled, edition, given), settled)
     if caps is not None and caps[1]:
         maker.caps(*caps)
     zones = []
@@ -297,7 +298,7 @@ def _fleece(
     if tops:
         zones += [s.area for s in tops if s.area is not None]
         maker.tops([part for some in parts for part in some], members)
-    pieces = maker.finished()
+    pieces = maker.pieces.finished(ORDER)
     net = total("fleece as laid", [_times(p.net, p) for p in pieces])
     cut = total(
         "fleece as cut",

@@ -1,15 +1,15 @@
-"""Layout family `opening`: a drain's bowl, and an overflow scupper through a wall."""
+"""Layout of an overflow scupper: roof, the wall round the opening, and its throat."""
 
 from __future__ import annotations
 
 import shapely
-from shapely.geometry import Polygon
 from shapely.geometry.base import BaseGeometry
 
 from upstand.edition import Edition
 from upstand.formulas import areas, runs
 from upstand.formulas import pieces as piece_formulas
-from upstand.layout.families.wall import WALL, Run, lay_base, list_ground
+from upstand.layout.builder import GROUND, Builder, seam
+from upstand.layout.families.wall_base import WALL, lay_base
 from upstand.layout.model import (
     Ask,
     Frame,
@@ -18,136 +18,29 @@ from upstand.layout.model import (
     Line,
     Lying,
     Rectangle,
-    Region,
     Unanswerable,
 )
-from upstand.layout.outlined import base_about, find_outline, lay_roof, list_roof
-from upstand.layout.placed import disc
-from upstand.layout.runs import GROUND, Builder, Lay, Spread, seam
-from upstand.layout.uprights import Part
+from upstand.layout.plates_of_runs import lay_plates
+from upstand.layout.run_ends import Run, list_ground
+from upstand.layout.strips import Lay, Spread, lay_patches, lay_single, lay_strip
 from upstand.quantity.traced import Traced, reckon
 from upstand.query.defaults import Settled
 from upstand.telling.said import say
-
-
-def lay_out_drain(settled: Settled, edition: Edition) -> Layout:
-    """Lay out a drain: the roof round its bowl, and the bowl down to the tape round the seat."""
-    b = Builder(settled, edition, ("drain-flange", "bonded-bowl"))
-    bowl, seat, r = b.size("bowl"), b.size("seat"), b.reveal
-    _drain_sense(b, bowl, seat)
-    metal = reckon(runs.bonded_metal, bowl=bowl, seat=seat, reveal=r)
-    least = b.given["bonded-bowl"]
-    if metal.value <= 1e-9:
-        raise Unanswerable(Ask("bowl-too-narrow", "product-maker", found=metal, least=least))
-    if metal.value < least.value - 1e-9:
-        b.asks.append(Ask("bowl-narrow", "product-maker", found=metal, least=least))
-    flange = _drain_flange(b, bowl)
-    inner = b.plus(seat, b.times(r, 2.0, "both sides of the ring"))
-    outer = b.plus(bowl, b.times(b.lap, 2.0, "past the bowl, both sides"))
-    outline = find_outline(b, "pipe", {"od": bowl}, flange, "bowl")
-
-    def cut(region: Region, part: Part, face: str) -> None:
-        target = b.rectangle(region.width, region.length)
-        hole = reckon(runs.ring_area, outside=inner, inside=b.times(inner, 0.0, "no ring"))
-        b.zone.append(reckon(areas.difference, whole=target, part=hole))
-        ring = reckon(runs.ring_area, outside=outer, inside=inner)
-        edge, bare = part.outline, disc(0.0, 0.0, inner.value / 2.0)
-        _bowl(b, outer, ring, edge, bare)
-        base_about(b, outline, face)
-        b.face(
-            face, "roof", "flat", region.mask.sheet(), region.target.sheet(), GROUND,
-            opening=edge,
-        )  # fmt: skip
-        sheet = _ring(edge, disc(0.0, 0.0, seat.value / 2.0))
-        zone = _ring(edge, bare)
-        b.face("bowl", "bowl", "flat", sheet, zone, GROUND, edge_held=True)
-
-    inside = lay_roof(b, outline, cut)
-    roof = reckon(areas.flat_area, mask_area=inside, outline_area=outline.part.area)
-    list_roof(b, roof, outline.plates)
-    b.surface("bowl", "bowl", "flat", reckon(runs.ring_area, outside=bowl, inside=seat))
-    b.tape.append(reckon(runs.ring_tape, diameter=seat))
-    b.facts["bonded-bowl"] = metal
-    return b.layout("opening", line_height=None)
-
-
-def _drain_sense(b: Builder, bowl: Traced, seat: Traced) -> None:
-    faults = []
-    if seat.value >= bowl.value - 1e-9:
-        faults.append(
-            (
-                "/seat",
-                say("seat-over-bowl", value=f"{seat.value:g} in", most=f"{bowl.value:g} in"),
-            )
-        )
-    sump = b.sizes.get("sump")
-    if sump is not None and sump.value < bowl.value - 1e-9:
-        faults.append(
-            (
-                "/sump",
-                say("sump-under-bowl", value=f"{sump.value:g} in", least=f"{bowl.value:g} in"),
-            )
-        )
-    if faults:
-        raise LayoutRefusal(faults)
-
-
-def _drain_flange(b: Builder, bowl: Traced) -> Traced:
-    """How far fleece reaches past the bowl: as asked, else the usual or to the sump's edge."""
-    usual, least = b.given["drain-flange"], b.lap
-    sump = b.sizes.get("sump")
-    here = usual
-    if sump is not None:
-        here = reckon(runs.drain_flange, usual=usual, sump=sump, bowl=bowl)
-    given = b.sizes.get("flange")
-    if given is None or "flange" not in b.settled.query.sizes:
-        if here.value < least.value - 1e-9:
-            raise Unanswerable(Ask("sump-too-small", "roof-designer", found=here, least=least))
-        b.sizes["flange"] = here
-        return here
-    if given.value < here.value - 1e-9:
-        b.asks.append(Ask("drain-flange-short", "product-maker", found=given, least=here))
-    elif sump is not None and given.value > here.value + 1e-9 and here.value < usual.value:
-        b.asks.append(Ask("flange-past-sump", "roof-designer", "confirm", found=given, least=here))
-    return given
-
-
-def _bowl(b: Builder, outer: Traced, ring: Traced, edge: Polygon, hole: Polygon) -> None:
-    """Cut the bowl's piece: a ring from the seat's reveal to past the bowl's edge."""
-    whole = disc(0.0, 0.0, outer.value / 2.0)
-    b.add(
-        "bowl",
-        outer,
-        outer,
-        net=ring,
-        lies=[
-            Lying("roof-1", _ring(whole, edge)),
-            Lying("bowl", _ring(edge, hole)),
-        ],
-        shape=_ring(whole, hole),
-    )
-    b.net.append(ring)
-    b.cut.append(b.rectangle(outer, outer))
-
-
-def _ring(outer: Polygon, inner: Polygon) -> Polygon:
-    """Draw what lies between two discs about one middle."""
-    return Polygon(outer.exterior, [inner.exterior])
 
 
 def lay_out_scupper(settled: Settled, edition: Edition) -> Layout:
     """Lay out an overflow scupper: roof, wall round the opening, and the throat."""
     b = Builder(settled, edition, ("face-over-head", "least-reach", "least-opening"))
     width, high, lip = b.size("opening_width"), b.size("opening_height"), b.size("lip")
-    reach = _scupper_reach(b)
-    height = _scupper_height(b, high, lip)
+    reach = _reach(b)
+    height = _height(b, high, lip)
     least = b.given["least-opening"]
     for size in (width, high):
         if size.value < least.value - 1e-9:
             b.asks.append(Ask("opening-small", "roof-designer", found=size, least=least))
     r, flange = b.reveal, b.size("flange")
     run = Run(b, b.plus(width, b.times(flange, 2.0, "beside the opening")))
-    w, plates = b.plates(flange, run.length.value)
+    w, plates = lay_plates(b, flange, run.length.value)
     deep = reckon(areas.line_height, height=w, reveal=r)
     tall = reckon(areas.line_height, height=height, reveal=r)
     into = reckon(areas.line_height, height=reach, reveal=r)
@@ -170,12 +63,12 @@ def lay_out_scupper(settled: Settled, edition: Edition) -> Layout:
     run.end_tape(b, deep, tall)
     b.corners += 2 * round(run.ends.value)
     sizes = (flange.value, width.value, lip.value, high.value, reach.value)
-    _scupper_faces(b, run, sizes, height.value, w.value)
-    _scupper_pieces(b, run, width, high, lip, reach, height, w, opening)
+    _faces(b, run, sizes, height.value, w.value)
+    _pieces(b, run, width, high, lip, reach, height, w, opening)
     return b.layout("opening", line_height=tall)
 
 
-def _scupper_reach(b: Builder) -> Traced:
+def _reach(b: Builder) -> Traced:
     """How far fleece goes into the throat: as asked, else so that the tape is at the drip edge."""
     most = b.less(b.size("depth"), b.reveal)
     least = b.given["least-reach"]
@@ -201,7 +94,7 @@ def _scupper_reach(b: Builder) -> Traced:
     return reach
 
 
-def _scupper_height(b: Builder, high: Traced, lip: Traced) -> Traced:
+def _height(b: Builder, high: Traced, lip: Traced) -> Traced:
     over = b.given["face-over-head"]
     head = b.plus(lip, high)
     if "height" not in b.sizes:
@@ -221,7 +114,7 @@ def _scupper_height(b: Builder, high: Traced, lip: Traced) -> Traced:
     return height
 
 
-def _scupper_faces(
+def _faces(
     b: Builder, run: Run, sizes: tuple[float, float, float, float, float], h: float, w: float
 ) -> None:
     """Draw the faces. In the throat: x along the wall or depth first, then depth or height."""
@@ -287,7 +180,7 @@ def _scupper_faces(
         )  # fmt: skip
 
 
-def _scupper_pieces(
+def _pieces(
     b: Builder,
     run: Run,
     width: Traced,
@@ -311,7 +204,7 @@ def _scupper_pieces(
         Spread("throat-floor", q, 0.0),
     ]
     lay = _in_throat(first, last, low, top)
-    b.strip("floor", b.plus(lap, lip, reach), beyond, spreads, -k, shifted=True, lay=lay)
+    lay_strip(b, "floor", b.plus(lap, lip, reach), beyond, spreads, -k, shifted=True, lay=lay)
     lay_base(b, run, w)
     both = []
     for name, edge, outer in (
@@ -325,12 +218,13 @@ def _scupper_pieces(
                 Lying("wall", shapely.box(outer[0], low, outer[1], top)),
             ]
         )
-    b.single("throat", b.plus(high, lap), b.plus(reach, lap), both)
+    lay_single(b, "throat", b.plus(high, lap), b.plus(reach, lap), both)
     spreads = [Spread("wall", k, top, down=True), Spread("throat-head", q, 0.0)]
-    b.strip("head", b.plus(reach, lap), beyond, spreads, -k, shifted=True, lay=lay)
+    lay_strip(b, "head", b.plus(reach, lap), beyond, spreads, -k, shifted=True, lay=lay)
     half = b.given["corner-patch"].value / 2.0
     half_high = min(half, tall)
-    b.patch(
+    lay_patches(
+        b,
         *(
             [
                 ("wall", x - (half if at else 0.0), y, x + (0.0 if at else half), y + z),
@@ -345,7 +239,7 @@ def _scupper_pieces(
                 ("throat-floor", low - min(half, low), min(half, low), low),
                 ("throat-head", top, half, top - half_high),
             )
-        )
+        ),
     )
     size = reckon(piece_formulas.wrap_width, height=height, foot=lap)
     at = run.past_left + first
@@ -356,7 +250,8 @@ def _scupper_pieces(
         shape: BaseGeometry = shapely.box(along[0], out[0], along[1], out[1])
         return [Lying(face, shape.difference(hole) if face == "wall" else shape)]
 
-    b.strip(
+    lay_strip(
+        b,
         "wall",
         size,
         run.fleece,

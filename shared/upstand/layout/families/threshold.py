@@ -1,4 +1,4 @@
-"""Layout family `wall`: runs of roof and wall that meet in a fold."""
+"""Layout of a low door: roof, riser, sill, jambs, the wall beside them and the back."""
 
 from __future__ import annotations
 
@@ -8,314 +8,15 @@ from shapely.ops import unary_union
 from upstand.edition import Edition
 from upstand.formulas import areas, runs
 from upstand.formulas import pieces as piece_formulas
+from upstand.layout.builder import GROUND, Builder, seam
+from upstand.layout.families.wall_base import WALL, lay_base
 from upstand.layout.model import Ask, Frame, Layout, LayoutRefusal, Line, Lying, Unanswerable
-from upstand.layout.runs import GROUND, Builder, Lay, Spread, seam
-from upstand.quantity.traced import Traced, constant, reaches, reckon
+from upstand.layout.plates_of_runs import lay_plates
+from upstand.layout.run_ends import Run, list_ground
+from upstand.layout.strips import Lay, Spread, lay_patches, lay_strip
+from upstand.quantity.traced import Traced, reaches, reckon
 from upstand.query.defaults import Settled
 from upstand.telling.said import say
-
-
-class Run:
-    """A run's two ends: which are free, and how long it is masked and in fleece."""
-
-    def __init__(self, build: Builder, length: Traced, start: float = 0.0) -> None:
-        """Read how many ends go on; the first that does is the right one."""
-        self.start = start
-        number = int(build.settled.choices.get("joined", 0))
-        self.joined = constant(float(number), "1", "ends that go on")
-        self.ends = reckon(runs.free_ends, joined=self.joined)
-        self.free = number < 2, number < 1
-        reveal, lap = build.reveal, build.lap
-        self.length = length
-        self.masked = reckon(runs.masked_run, length=length, ends=self.ends, reveal=reveal)
-        self.fleece = reckon(runs.fleece_run, length=length, joined=self.joined, lap=lap)
-        r, half = reveal.value, lap.value / 2.0
-        self.left, self.right = (r if free else 0.0 for free in self.free)
-        self.past_left, self.past_right = (0.0 if free else half for free in self.free)
-
-    def end_tape(self, build: Builder, *heights: Traced) -> None:
-        """Tape both free ends, across every face that ends there."""
-        for height in heights:
-            if self.ends.value:
-                build.tape.append(build.times(height, self.ends.value, "free ends"))
-
-
-def lay_out_wall_base(settled: Settled, edition: Edition) -> Layout:
-    """Lay out the foot of a wall: a strip on the roof and one up the wall."""
-    b = Builder(settled, edition)
-    run = Run(b, b.size("length"))
-    x, h, r = run.length.value, b.size("height").value, b.reveal.value
-    w, plates = b.plates(b.size("flange"), x)
-    deep = reckon(areas.line_height, height=w, reveal=b.reveal)
-    tall = reckon(areas.line_height, height=b.size("height"), reveal=b.reveal)
-    b.flat.insert(0, (run.masked, deep))
-    roof = b.rectangle(run.masked, deep)
-    wall = b.rectangle(run.masked, tall)
-    list_ground(b, roof, plates)
-    b.surface("wall", "wall", "upright", wall)
-    b.zone[:0] = [b.rectangle(run.length, w), b.rectangle(run.length, b.size("height"))]
-    b.tape[:0] = [run.masked, run.masked]
-    run.end_tape(b, deep, tall)
-    b.corners += 2 * round(run.ends.value)
-
-    left, right = -run.left, x + run.right
-    fold = seam("wall", (left, 0.0), (right, 0.0))
-    ends = _ends(run, x, deep.value)
-    b.face(
-        "roof", "roof", "flat",
-        shapely.box(left, 0.0, right, deep.value), shapely.box(0.0, 0.0, x, w.value), GROUND,
-        folds=[fold], joined=ends,
-    )  # fmt: skip
-    b.face(
-        "wall", "wall", "upright",
-        shapely.box(left, 0.0, right, h + r), shapely.box(0.0, 0.0, x, h), WALL,
-        folds=[seam("roof", (left, 0.0), (right, 0.0))], joined=_ends(run, x, h + r),
-    )  # fmt: skip
-    lay_base(b, run, w)
-    _wall(b, run)
-    return b.layout("wall", line_height=tall)
-
-
-#: The wall stands on the roof's x axis, seen from the roof.
-WALL = Frame((0.0, 0.0, 0.0), (1.0, 0.0, 0.0), (0.0, 0.0, 1.0))
-
-
-def _ends(run: Run, x: float, deep: float) -> list[Line]:
-    """Lines of the ends that go on, across a face of the run."""
-    found: list[Line] = []
-    if not run.free[0]:
-        found.append(((0.0, 0.0), (0.0, deep)))
-    if not run.free[1]:
-        found.append(((x, 0.0), (x, deep)))
-    return found
-
-
-def list_ground(b: Builder, area: Traced, plates: list[Traced]) -> None:
-    """List the roof with its islands, its plates taken out."""
-    whole = b.plus(area, *b.islands)
-    if plates:
-        taken = b.plus(*plates)
-        whole = reckon(areas.difference, whole=whole, part=taken)
-    b.ground(whole)
-
-
-def lay_base(b: Builder, run: Run, w: Traced, wall: str = "wall", lay: Lay | None = None) -> None:
-    """Lay the strip on the roof, turned up the wall a little."""
-    up = b.given["turn-up"]
-    width = b.plus(w, up)
-    b.strip(
-        "base",
-        width,
-        run.fleece,
-        [Spread("roof", w.value, 0.0, down=True), Spread(wall, up.value, 0.0)],
-        run.start - run.past_left,
-        lay=lay,
-    )
-
-
-def _wall(b: Builder, run: Run) -> None:
-    foot, height = b.lap, b.size("height")
-    width = reckon(piece_formulas.wrap_width, height=height, foot=foot)
-    b.strip(
-        "wall",
-        width,
-        run.fleece,
-        [Spread("roof", foot.value, 0.0, down=True), Spread("wall", height.value, 0.0)],
-        run.start - run.past_left,
-        shifted=True,
-    )
-
-
-def lay_out_corner(settled: Settled, edition: Edition) -> Layout:
-    """Lay out a corner of two walls: a strip through it on the roof, and one up each wall."""
-    b = Builder(settled, edition, ("corner-arm",))
-    inside = settled.choices["corner"] == "inside"
-    b.mirrored = not inside
-    # an island stands beside the first arm, clear of the second
-    b.clear = b.size("flange").value + 3.0 * b.reveal.value if inside else 0.0
-    drawn = b.sizes.get("length") or _arm(b, b.size("flange"))
-    w, plates = b.plates(b.size("flange"), drawn.value)
-    if "length" in b.sizes:
-        arm = b.size("length")
-        least = b.plus(w, b.lap).value
-        if arm.value < least - 1e-9:
-            raise LayoutRefusal(
-                [
-                    (
-                        "/length",
-                        say("arm-short", value=f"{arm.value:g} in", least=f"{least:g} in"),
-                    )
-                ]
-            )
-    else:
-        arm = b.sizes["length"] = _arm(b, w)
-    run = Run(b, arm)
-    h = b.size("height")
-    deep = reckon(areas.line_height, height=w, reveal=b.reveal)
-    tall = reckon(areas.line_height, height=h, reveal=b.reveal)
-    # both arms in one: S of the definitions
-    masked = b.plus(arm, run.masked)
-    square = b.rectangle(deep, deep)
-    strips = b.rectangle(deep, masked)
-    roof = reckon(areas.difference, whole=strips, part=square) if inside else b.plus(strips, square)
-    list_ground(b, roof, plates)
-    b.surface("wall", "wall", "upright", b.rectangle(masked, tall))
-    both = b.times(arm, 2.0, "arms")
-    flat, inner = b.rectangle(w, both), b.rectangle(w, w)
-    zone = reckon(areas.difference, whole=flat, part=inner) if inside else b.plus(flat, inner)
-    b.zone[:0] = [zone, b.rectangle(both, h)]
-    # the line on the walls, and the outer edge on the roof, which is shorter or longer by two a
-    twice = b.times(deep, 2.0, "edges at the corner")
-    b.tape[:0] = [masked, b.less(masked, twice) if inside else b.plus(masked, twice)]
-    run.end_tape(b, deep, tall)
-    b.corners += 1 + 2 * round(run.ends.value)
-    _corner_flat(b, run, deep, inside)
-    _corner_faces(b, run, arm.value, w.value, deep.value, tall.value, inside)
-    _corner_pieces(b, run, arm, w, inside)
-    return b.layout("wall", line_height=tall)
-
-
-def _arm(b: Builder, w: Traced) -> Traced:
-    """Length of an arm where nobody gave one."""
-    return reckon(runs.default_line, least=b.given["corner-arm"], edge=w, margin=b.lap)
-
-
-def _arms(run: Run, reveal: float) -> tuple[float, float]:
-    """How far each arm is masked past its end: the second one goes on first."""
-    joined = round(run.joined.value)
-    return (reveal if joined < 2 else 0.0), (reveal if joined < 1 else 0.0)
-
-
-def _corner_flat(b: Builder, run: Run, deep: Traced, inside: bool) -> None:
-    joined = round(run.joined.value)
-    arm = run.length
-    through = b.plus(arm, b.reveal) if joined < 2 else arm
-    other = b.plus(arm, b.reveal) if joined < 1 else arm
-    if inside:
-        other = b.less(other, deep)
-    else:
-        through = b.plus(through, deep)
-    b.flat[:0] = [(through, deep), (other, deep)]
-
-
-def _corner_faces(
-    b: Builder, run: Run, x: float, w: float, a: float, tall: float, inside: bool
-) -> None:
-    first, second = _arms(run, b.reveal.value)
-    one, two = x + first, x + second
-    h = tall - b.reveal.value
-    joined = round(run.joined.value)
-    if inside:
-        sheet = unary_union([shapely.box(0, 0, one, a), shapely.box(0, 0, a, two)])
-        zone = unary_union([shapely.box(0, 0, x, w), shapely.box(0, 0, w, x)])
-    else:
-        sheet = unary_union([shapely.box(-a, -a, one, 0), shapely.box(-a, -a, 0, two)])
-        zone = unary_union([shapely.box(-w, -w, x, 0), shapely.box(-w, -w, 0, x)])
-    far = a if inside else -a
-    ends: list[Line] = []
-    if joined > 1:
-        ends.append(((x, 0.0), (x, far)))
-    if joined > 0:
-        ends.append(((0.0, x), (far, x)))
-    b.face(
-        "roof", "roof", "flat", sheet, zone, GROUND,
-        folds=[
-            seam("wall-1", (0.0, 0.0), (one, 0.0)),
-            seam("wall-2", (0.0, 0.0), (0.0, two), (0.0, 0.0), (two, 0.0)),
-        ],
-        joined=ends,
-    )  # fmt: skip
-    corner: Line = ((0.0, 0.0), (0.0, tall))
-    for name, other, end, goes_on, along in (
-        ("wall-1", "wall-2", one, joined > 1, (1.0, 0.0, 0.0)),
-        ("wall-2", "wall-1", two, joined > 0, (0.0, 1.0, 0.0)),
-    ):
-        there = (0.0, end) if name == "wall-2" else (end, 0.0)
-        b.face(
-            name, "wall", "upright",
-            shapely.box(0.0, 0.0, end, tall), shapely.box(0.0, 0.0, x, h),
-            Frame((0.0, 0.0, 0.0), along, (0.0, 0.0, 1.0)),
-            folds=[
-                seam("roof", (0.0, 0.0), (end, 0.0), (0.0, 0.0), there),
-                (other, corner, corner),
-            ],
-            joined=[((x, 0.0), (x, tall))] if goes_on else [],
-        )  # fmt: skip
-
-
-def _corner_pieces(b: Builder, run: Run, arm: Traced, w: Traced, inside: bool) -> None:
-    """Lay two base strips, a patch, two wall strips and a second patch on top."""
-    up, lap, height = b.given["turn-up"], b.lap, b.size("height")
-    joined = round(run.joined.value)
-    half = b.times(lap, 0.5, "half a lap past an end that goes on")
-    more = [(half,) if joined > 1 else (), (half,) if joined > 0 else ()]
-    width, wide = b.plus(w, up), w.value
-    # the strip on the roof that runs through the corner, and the one that laps on to it
-    through = b.plus(arm, up if inside else w, *more[0])
-    other = b.plus(b.less(arm, w), lap, *more[1]) if inside else b.plus(arm, lap, *more[1])
-    starts = (-up.value, wide - lap.value) if inside else (-wide, -lap.value)
-    for number, length, start in ((1, through, starts[0]), (2, other, starts[1])):
-        spreads = [
-            Spread("roof", wide, 0.0, down=True),
-            Spread(f"wall-{number}", up.value, 0.0),
-        ]
-        b.strip("base", width, length, spreads, start, lay=_on_arm(number, inside, base=True))
-    b.laps.append(reckon(piece_formulas.lap_area, width=lap, length=width))
-    _point(b, inside)
-    tall = reckon(piece_formulas.wrap_width, height=height, foot=lap)
-    first, second = b.plus(arm, lap, *more[0]), b.plus(arm, *more[1])
-    for number, length, start in ((1, first, -lap.value), (2, second, 0.0)):
-        spreads = [
-            Spread("roof", lap.value, 0.0, down=True),
-            Spread(f"wall-{number}", height.value, 0.0),
-        ]
-        lay = _on_arm(number, inside, base=False)
-        b.strip("wall", tall, length, spreads, start, shifted=True, lay=lay)
-    b.laps.append(reckon(piece_formulas.lap_area, width=lap, length=tall))
-    _point(b, inside)
-
-
-def _on_arm(number: int, inside: bool, base: bool) -> Lay:
-    """Put a strip's parts on an arm: the first lies along x, the second along y.
-
-    What of a base strip goes past the corner stays on the roof; what of a wall strip does goes
-    round on the other wall, and its foot with it.
-    """
-
-    def roof(arm: int, along: tuple[float, float], out: tuple[float, float]) -> Lying:
-        low, high = out if inside else (-out[1], -out[0])
-        if arm == 1:
-            return Lying("roof", shapely.box(along[0], low, along[1], high))
-        return Lying("roof", shapely.box(low, along[0], high, along[1]))
-
-    def lay(face: str, along: tuple[float, float], out: tuple[float, float]) -> list[Lying]:
-        here = (max(along[0], 0.0), along[1])
-        if face == "roof" and base:
-            if not inside:
-                return [roof(number, along, out)]
-            found = [roof(number, here, out)]
-            if along[0] < 0.0:  # its end turns up the other wall
-                up = shapely.box(out[0], 0.0, out[1], -along[0])
-                found.append(Lying(f"wall-{3 - number}", up))
-            return found
-        round_it = (0.0, -along[0])
-        if face == "roof":
-            found = [roof(number, here, out)]
-            return [*found, roof(3 - number, round_it, out)] if along[0] < 0.0 else found
-        found = [Lying(face, shapely.box(here[0], out[0], here[1], out[1]))]
-        if along[0] < 0.0 and not base:
-            other = f"wall-{3 - number}"
-            found.append(Lying(other, shapely.box(0.0, out[0], round_it[1], out[1])))
-        return found
-
-    return lay
-
-
-def _point(b: Builder, inside: bool) -> None:
-    """Patch the point of the corner: a quarter of it on each of the three faces."""
-    half = b.given["corner-patch"].value / 2.0
-    roof = (0.0, 0.0, half, half) if inside else (-half, -half, 0.0, 0.0)
-    b.patch([("roof", *roof), *((f"wall-{n}", 0.0, 0.0, half, half) for n in (1, 2))])
 
 
 def lay_out_threshold(settled: Settled, edition: Edition) -> Layout:
@@ -323,14 +24,14 @@ def lay_out_threshold(settled: Settled, edition: Edition) -> Layout:
     b = Builder(settled, edition, ("jamb-over-sill", "least-sill"))
     width, s, d = b.size("length"), b.size("riser"), b.size("sill")
     t, p = b.size("returns"), b.size("back")
-    h = _threshold_height(b, s)
-    _threshold_sense(b, h, s, p, t)
+    h = _height(b, s)
+    _sense(b, h, s, p, t)
     least = b.given["least-sill"]
     if d.value < least.value - 1e-9:
         raise Unanswerable(Ask("sill-too-shallow", "roof-designer", found=d, least=least))
     r = b.reveal
     run = Run(b, b.plus(width, b.times(t, 2.0, "returns")), -t.value)
-    w, plates = b.plates(b.size("flange"), run.length.value)
+    w, plates = lay_plates(b, b.size("flange"), run.length.value)
     deep = reckon(areas.line_height, height=w, reveal=r)
     tall = reckon(areas.line_height, height=h, reveal=r)
     back = p.value > 0.0
@@ -360,13 +61,13 @@ def lay_out_threshold(settled: Settled, edition: Edition) -> Layout:
     run.end_tape(b, deep, tall)
     b.corners += 2 * round(run.ends.value) + (4 if back else 2)
     b.facts["riser"] = s
-    _threshold_faces(b, run, (width.value, s.value, d.value, t.value, p.value), h.value, w.value)
+    _faces(b, run, (width.value, s.value, d.value, t.value, p.value), h.value, w.value)
     lay_base(b, run, w, "riser", _on_fronts(width.value))
-    _threshold_pieces(b, run, width, s, d, t, p, h)
+    _pieces(b, run, width, s, d, t, p, h)
     return b.layout("wall", line_height=tall)
 
 
-def _threshold_height(b: Builder, riser: Traced) -> Traced:
+def _height(b: Builder, riser: Traced) -> Traced:
     """Height of the one level line: as asked, else the least or a little over the sill."""
     limit = b.least_height()
     accepted = bool(b.settled.choices.get("accepted"))
@@ -386,7 +87,7 @@ def _threshold_height(b: Builder, riser: Traced) -> Traced:
     return b.size("height")
 
 
-def _threshold_sense(b: Builder, h: Traced, s: Traced, p: Traced, t: Traced) -> None:
+def _sense(b: Builder, h: Traced, s: Traced, p: Traced, t: Traced) -> None:
     """Refuse sizes that contradict one another, all at once."""
     faults = []
     least = s.value + b.given["jamb-over-sill"].value
@@ -443,7 +144,7 @@ def _on_fronts(width: float) -> Lay:
     return lay
 
 
-def _threshold_faces(
+def _faces(
     b: Builder,
     run: Run,
     sizes: tuple[float, float, float, float, float],
@@ -552,7 +253,7 @@ def _threshold_faces(
         )  # fmt: skip
 
 
-def _threshold_pieces(
+def _pieces(
     b: Builder,
     run: Run,
     width: Traced,
@@ -586,7 +287,7 @@ def _threshold_pieces(
             ]
             for side, x in (("left", 0.0), ("right", wide - k))
         ]
-    b.patch(*places)
+    lay_patches(b, *places)
     over = b.times(lap, 2.0, "up both jambs")
     sizes = [lap, s, d] + ([p] if up else [])
     spreads = [
@@ -596,7 +297,8 @@ def _threshold_pieces(
     ]
     if up:
         spreads.append(Spread("back", up, low))
-    b.strip(
+    lay_strip(
+        b,
         "sill",
         b.plus(*sizes),
         b.plus(width, over),
@@ -613,9 +315,10 @@ def _threshold_pieces(
         start = -(length.value - k) if side == "left" else -k
         spreads = [Spread("roof", k, 0.0, down=True), Spread(f"wall-{side}", h.value, 0.0)]
         lay = _on_return(side, wide, low, k)
-        b.strip("wall", tall, length, spreads, start, shifted=True, lay=lay)
+        lay_strip(b, "wall", tall, length, spreads, start, shifted=True, lay=lay)
     for side in ("left", "right"):
-        b.strip(
+        lay_strip(
+            b,
             "jamb",
             b.less(h, s),
             d,
