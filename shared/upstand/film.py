@@ -98,7 +98,7 @@ def _resin_of(query: FilmQuery, asked_about: Answer | None, edition: Edition) ->
 def _layers(resin: Record, edition: Edition) -> dict[str, Traced]:
     """What each layer must leave at least, dry [mil]; the total is without the fleece's own."""
     base = resin.value("layers.base").traced("mil")
-    top = resin.value("layers.top_band").traced_low("mil")
+    top = resin.value("layers.top_band").traced("mil", "low")
     drink = drink_of(edition.record(str(resin.get("fleece"))))
     below = total("base and what the fleece drinks", [base, drink])
     return {
@@ -108,7 +108,7 @@ def _layers(resin: Record, edition: Edition) -> dict[str, Traced]:
         "total": total("base, drink and top", [below, top]),
         "most": total(
             "thickest: base, drink and top",
-            [below, resin.value("layers.top_band").traced_high("mil")],
+            [below, resin.value("layers.top_band").traced("mil", "high")],
         ),
     }
 
@@ -198,7 +198,7 @@ def _least_of(asked_about: Answer) -> Traced | None:
     top = next((coat for coat in asked_about.takeoff.coats if coat.id == "top"), None)
     if need is None or top is None:
         return None
-    low = wet_film_of(resin.value("layers.top_band").traced_low("mil"), resin)
+    low = wet_film_of(resin.value("layers.top_band").traced("mil", "low"), resin)
     aim = wet_film_of(resin.value("layers.top").traced("mil"), resin)
     spared = reckon(supply.short_of, wanted=aim, found=low)
     less = reckon(resin_formulas.film_volume, area=top.area, thickness=spared)

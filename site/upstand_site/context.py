@@ -166,12 +166,12 @@ class Context:
         text = self._range(value)
         if value.at is None:
             return text
-        return self.label("at-temperature", time=text, at=self.quantity(value.traced_at("degF")))
+        return self.label("at-temperature", time=text, at=self.quantity(value.traced("degF", "at")))
 
     def _range(self, value: Value) -> str:
         unit = str(value.unit or "1")
-        low = value.traced_low(unit) if value.low is not None else None
-        high = value.traced_high(unit) if value.high is not None else None
+        low = value.traced(unit, "low") if value.low is not None else None
+        high = value.traced(unit, "high") if value.high is not None else None
         if low is not None and high is not None:
             if UNITS[unit] == "count":
                 return f"{low.value:g}–{high.value:g}"

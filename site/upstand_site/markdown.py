@@ -90,13 +90,6 @@ def table(heads: Sequence[str], rows: Iterable[Sequence[str]], kind: str = "") -
     return wrapped(kind, "\n".join(lines)) if kind else "\n".join(lines)
 
 
-def folded(title: str, body: str) -> str:
-    """Return blocks that open when asked for. Never for a caution, a limit or a step."""
-    return (
-        f'<details class="fold" markdown="1">\n<summary>{title}</summary>\n\n{body}\n\n</details>'
-    )
-
-
 @dataclass(slots=True)
 class Page:
     """One page: its file (`details/post.md`), its title, and blocks of Markdown.

@@ -76,14 +76,14 @@ def test_values_carry_their_place_and_basis(edition: Edition) -> None:
         "degF",
     )
     assert (time.by, time.scales, time.keep) == ("warmest-surface", "halves", "shorter")
-    assert time.magnitude_high("min") == 1440.0
+    assert time.magnitude("min", "high") == 1440.0
     with pytest.raises(UnknownValue, match="cover_within"):
-        time.magnitude_low("min")
+        time.magnitude("min", "low")
 
 
 def test_traced_values_name_their_origin(edition: Edition) -> None:
     application = edition.record("resins/pu-2k").value("application")
-    low, high = application.traced_low("degF"), application.traced_high("degC")
+    low, high = application.traced("degF", "low"), application.traced("degC", "high")
     assert (low.value, low.unit) == (40.0, "degF")
     assert high.value == pytest.approx(32.2222222, abs=1e-6)  # (90 - 32) / 1.8
     assert (low.origin.kind, low.origin.where, low.origin.grade) == (
@@ -91,7 +91,7 @@ def test_traced_values_name_their_origin(edition: Edition) -> None:
         "resins/pu-2k: application",
         "practice",
     )
-    at = edition.record("resins/pu-2k").value("pot_life").traced_at("degF")
+    at = edition.record("resins/pu-2k").value("pot_life").traced("degF", "at")
     assert (at.value, at.origin.where) == (70.0, "resins/pu-2k: pot_life")
 
 

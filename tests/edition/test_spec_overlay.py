@@ -101,7 +101,7 @@ def test_a_sheet_is_among_the_sources(lay: Lay) -> None:
 def test_one_end_of_a_range_leaves_the_other_its_origin(lay: Lay) -> None:
     edition = lay(row("resins/pu-2k: application.low", "40 degF", "45 degF"))
     value = edition.record("resins/pu-2k").value("application")
-    low, high = value.traced_low("degF"), value.traced_high("degF")
+    low, high = value.traced("degF", "low"), value.traced("degF", "high")
     assert (low.value, low.origin.kind, low.origin.grade) == (45.0, "overlay", "product")
     assert (high.value, high.origin.kind, high.origin.grade) == (90.0, "edition", "practice")
     assert edition.overlaid[0]["from"] == "40 degF"

@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from upstand.quantity.spellings import BARE, EXAMPLES, LIMITS, SPELLINGS
-from upstand.quantity.typed import NotationFault, Reading, accepted, read, read_any
+from upstand.quantity.typed import NotationFault, Reading, accepted, read
 from upstand.quantity.units import DIMENSIONS, UNITS, UnitFault, convert, quantity, system_unit
 
 ACCEPTED = [
@@ -199,25 +199,6 @@ def test_every_example_offered_is_read(dimension: str) -> None:
         assert f'"{example}"' in accepted(dimension)
     for unit in BARE.get(dimension, ()):
         read(f"8 {unit}", dimension)
-
-
-@pytest.mark.parametrize(
-    ("text", "value", "unit"),
-    [
-        ("8 1/2 in", 8.5, "in"), ("2'-6\"", 30.0, "in"), ("40 mil", 40.0, "mil"),
-        ("70 degF", 70.0, "degF"), ("70 F", 70.0, "degF"), ("5 delta_degF", 5.0, "delta_degF"),
-        ("300 ft^2/gal", 300.0, "ft^2/gal"), ("1 mm", 1.0, "mm"), ("2 h 30 min", 150.0, "min"),
-        ("-20 degF", -20.0, "degF"), ("10 percent", 10.0, "percent"),
-    ],
-)  # fmt: skip
-def test_read_any_goes_by_the_unit(text: str, value: float, unit: str) -> None:
-    assert read_any(text) == Reading(value, unit, text)
-
-
-@pytest.mark.parametrize("text", ["8", "8 furlong", "in", "", "9**9**7 ft", "-8 in", "x" * 99])
-def test_read_any_refuses(text: str) -> None:
-    with pytest.raises(NotationFault):
-        read_any(text)
 
 
 @given(whole=st.integers(0, 999), low=st.sampled_from([2, 4, 8, 16, 32, 64]), data=st.data())

@@ -101,7 +101,7 @@ class Saying:
             return "" if words is None else words[self.lang]
         if time.why == "range":
             given = product.value("application")
-            limits = self.speech.span(given.traced_low("degF"), given.traced_high("degF"))
+            limits = self.speech.span(given.traced("degF", "low"), given.traced("degF", "high"))
             return self.words.say("time-none-range", range=limits)
         if time.why is not None:
             value = product.value(time.field)
@@ -258,7 +258,7 @@ class Saying:
             "top": speech.text(gauge["top"]) if "top" in gauge else open_,
             "drink": open_ if drink is None else speech.text(drink),
             "film": speech.span(
-                resin.value("film").traced_low("mil"), resin.value("film").traced_high("mil")
+                resin.value("film").traced("mil", "low"), resin.value("film").traced("mil", "high")
             )
             if resin.has("film")
             else say("no-time"),

@@ -16,6 +16,7 @@ if TYPE_CHECKING:
 __all__ = ["Edition", "End", "Record", "Status", "Value"]
 
 Status = Literal["draft", "published", "withdrawn"]
+Number = Literal["value", "low", "high", "at"]
 _MISSING = object()
 
 
@@ -66,37 +67,20 @@ class Value:
         default_factory=dict, init=False, compare=False, repr=False
     )
 
-    def magnitude(self, unit: str) -> float:
-        """Return the single number, converted to ``unit``."""
-        return self._in(self.value, "value", unit)
+    def magnitude(self, unit: str, end: Number = "value") -> float:
+        """Return the single number, an end of the range, or the temperature it holds at."""
+        number: float | None = getattr(self, end)
+        if number is None:
+            raise UnknownValue(f"{self.where} ({end})")
+        held = self.at_unit if end == "at" else self.unit
+        return number if held in (unit, None) else convert(number, str(held), unit)
 
-    def magnitude_low(self, unit: str) -> float:
-        """Return the lower end, converted to ``unit``."""
-        return self._in(self.low, "low", unit)
-
-    def magnitude_high(self, unit: str) -> float:
-        """Return the upper end, converted to ``unit``."""
-        return self._in(self.high, "high", unit)
-
-    def magnitude_at(self, unit: str) -> float:
-        """Return the temperature that the value holds at, converted to ``unit``."""
-        return self._in(self.at, "at", unit)
-
-    def traced(self, unit: str) -> Traced:
-        """Return the single number in ``unit``, with its origin."""
-        return self._traced(self.value, unit, "value")
-
-    def traced_low(self, unit: str) -> Traced:
-        """Return the lower end in ``unit``, with its origin."""
-        return self._traced(self.low, unit, "low")
-
-    def traced_high(self, unit: str) -> Traced:
-        """Return the upper end in ``unit``, with its origin."""
-        return self._traced(self.high, unit, "high")
-
-    def traced_at(self, unit: str) -> Traced:
-        """Return the temperature that the value holds at, in ``unit``, with its origin."""
-        return self._traced(self.at, unit, "at")
+    def traced(self, unit: str, end: Number = "value") -> Traced:
+        """Return one of its numbers in ``unit``, with its origin."""
+        made = self._made.get((end, unit))
+        if made is None:
+            made = self._made[(end, unit)] = self._trace(self.magnitude(unit, end), unit, end)
+        return made
 
     def end(self, name: str) -> End:
         """Return where one field comes from: its own mark if it has one, else the value's."""
@@ -104,20 +88,6 @@ class Value:
             if field_name == name:
                 return end
         return End(self.grade, self.source or "", self.locator or "", self.layer)
-
-    def _in(self, number: float | None, name: str, unit: str) -> float:
-        if number is None:
-            raise UnknownValue(f"{self.where} ({name})")
-        held = self.at_unit if name == "at" else self.unit
-        if held == unit or held is None:
-            return number
-        return convert(number, held, unit)
-
-    def _traced(self, number: float | None, unit: str, name: str) -> Traced:
-        made = self._made.get((name, unit))
-        if made is None:
-            made = self._made[(name, unit)] = self._trace(self._in(number, name, unit), unit, name)
-        return made
 
     def _trace(self, number: float, unit: str, name: str) -> Traced:
         from upstand.quantity.traced import Origin, Traced

@@ -120,7 +120,7 @@ def _primed(
 def _waiting_minutes(primer: Record) -> float:
     """How long a primer keeps the crew waiting, as stated: one without a time goes first."""
     waits = [primer.value(name) for name in ("cure", "flash_off") if primer.has(name)]
-    return max((w.magnitude_high("min") for w in waits if w.high is not None), default=inf)
+    return max((w.magnitude("min", "high") for w in waits if w.high is not None), default=inf)
 
 
 def _primer_steps(

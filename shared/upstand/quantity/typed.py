@@ -107,25 +107,6 @@ def _read(text: str, dimension: str, signed: bool) -> Reading:
     return Reading(value, unit, text)
 
 
-def read_any(text: str, *, signed: bool = False) -> Reading:
-    """Read a quantity by its unit alone, for data whose field does not say the dimension.
-
-    A plain `F` or `C` is a temperature; a difference is written `delta_degF`. `mm` is a length.
-    Raises NotationFault, as for a bare number or a unit that is not known.
-
-    >>> read_any("5 delta_degF").unit, read_any("300 ft^2/gal").unit
-    ('delta_degF', 'ft^2/gal')
-    """
-    plain = _plain(text, None)
-    _, _, rest = _number(plain, None)
-    name = _spelling(rest)
-    if name:
-        for found, spellings in SPELLINGS.items():
-            if name in spellings or (found in COMPOUNDS and _halves(rest, found)):
-                return read(text, found, signed=signed)
-    raise NotationFault(say("no-unit-read", text=_echo(text)))
-
-
 def _named(dimension: str) -> Said:
     return say(f"name-{dimension}")
 
@@ -140,13 +121,9 @@ def _echo(text: str) -> str:
     return f'"{shown}"' if len(text) <= LONGEST else f'"{shown[:20]}..."'
 
 
-def _help(dimension: str | None) -> Said:
-    return accepted(dimension) if dimension else say("quantity-any")
-
-
-def _bare(number: str, dimension: str | None) -> NotationFault:
-    if dimension is None or dimension not in BARE:
-        return NotationFault(say("no-unit", number=number, how=_help(dimension)))
+def _bare(number: str, dimension: str) -> NotationFault:
+    if dimension not in BARE:
+        return NotationFault(say("no-unit", number=number, how=accepted(dimension)))
     ways = tuple(f"{number} {unit}" for unit in BARE[dimension])
     meanings = say(f"bare-{dimension}")
     return NotationFault(
@@ -154,51 +131,51 @@ def _bare(number: str, dimension: str | None) -> NotationFault:
     )
 
 
-def _plain(text: object, dimension: str | None) -> str:
+def _plain(text: object, dimension: str) -> str:
     """Bound the text, then bring it to lower-case ASCII with single spaces."""
     if not isinstance(text, str):
         if isinstance(text, int | float) and not isinstance(text, bool) and abs(text) < 1e12:
             raise _bare(f"{text}", dimension)
-        raise NotationFault(say("quantity-not-text", how=_help(dimension)))
+        raise NotationFault(say("quantity-not-text", how=accepted(dimension)))
     if len(text) > LONGEST:
         raise NotationFault(
             say(
                 "quantity-too-long",
                 length=str(len(text)),
                 most=str(LONGEST),
-                how=_help(dimension),
+                how=accepted(dimension),
             )
         )
     plain = " ".join(part for part in text.translate(_SIGNS).split(" ") if part)
     if not plain:
-        raise NotationFault(say("quantity-empty", how=_help(dimension)))
+        raise NotationFault(say("quantity-empty", how=accepted(dimension)))
     for sign in plain:
         if not " " <= sign <= "~":
-            how = say("fraction-how") if sign in "½¼¾⅛⅜⅝⅞" else _help(dimension)
+            how = say("fraction-how") if sign in "½¼¾⅛⅜⅝⅞" else accepted(dimension)
             raise NotationFault(say("quantity-sign", text=_echo(text), sign=_echo(sign), how=how))
     if sum(c.isdigit() for c in plain) > MOST_DIGITS + plain.count("^"):
         raise NotationFault(
-            say("quantity-digits", text=_echo(text), most=str(MOST_DIGITS), how=_help(dimension))
+            say("quantity-digits", text=_echo(text), most=str(MOST_DIGITS), how=accepted(dimension))
         )
     return plain.lower()
 
 
-def _ratio(top: str, low: str, whole: str | None, dimension: str | None) -> Fraction:
+def _ratio(top: str, low: str, whole: str | None, dimension: str) -> Fraction:
     typed = f"{whole} {top}/{low}" if whole else f"{top}/{low}"
     if int(low) == 0:
-        raise NotationFault(say("quantity-by-zero", text=typed, how=_help(dimension)))
+        raise NotationFault(say("quantity-by-zero", text=typed, how=accepted(dimension)))
     if whole and int(top) >= int(low):
         raise NotationFault(say("quantity-fraction", text=typed))
     return Fraction(int(top), int(low))
 
 
-def _no_number(plain: str, body: str, dimension: str | None) -> NotationFault:
+def _no_number(plain: str, body: str, dimension: str) -> NotationFault:
     if re.match(r"\d+,\d", body, re.ASCII):
         return NotationFault(say("quantity-comma", text=_echo(plain)))
-    return NotationFault(say("quantity-start", text=_echo(plain), how=_help(dimension)))
+    return NotationFault(say("quantity-start", text=_echo(plain), how=accepted(dimension)))
 
 
-def _number(plain: str, dimension: str | None) -> tuple[Fraction, str, str]:
+def _number(plain: str, dimension: str) -> tuple[Fraction, str, str]:
     """Split off the leading number: (value, number as typed, what follows)."""
     body = plain
     negative = body[0] == "-"
@@ -221,7 +198,7 @@ def _number(plain: str, dimension: str | None) -> tuple[Fraction, str, str]:
             value += _ratio(found["top"], found["low"], found["whole"], dimension)
     rest = body[found.end() :]
     if rest[:1] in ("/", ",", ".") or rest[:1].isdigit():
-        raise NotationFault(say("quantity-not-one", text=_echo(plain), how=_help(dimension)))
+        raise NotationFault(say("quantity-not-one", text=_echo(plain), how=accepted(dimension)))
     sign = "-" if negative else ""
     return -value if negative else value, sign + body[: found.end()], rest.strip()
 

@@ -12,11 +12,11 @@ from marshmallow import Schema, ValidationError, fields
 
 from upstand.cutting.model import Roll, Wanted
 from upstand.edition import Edition
-from upstand.query.faults import Fault, QueryFaults, flatten, pointer
-from upstand.query.fields import NULL, Choice, Flag, Whole
+from upstand.query.faults import Fault, QueryFaults, pointer
+from upstand.query.fields import NULL, Flag, Whole
 from upstand.query.model import Language, System
 from upstand.query.sizes import length_field
-from upstand.query.strict import StrictSchema, listed, required, reworded
+from upstand.query.strict import QuestionSchema, StrictSchema, listed, read_body, required
 from upstand.telling.said import say
 
 __all__ = ["CutListQuery", "read_cut_list"]
@@ -71,7 +71,7 @@ class PieceSchema(StrictSchema):
     group = _Name()
 
 
-class CutListSchema(StrictSchema):
+class CutListSchema(QuestionSchema):
     """Pieces, and the rolls to cut them from."""
 
     roll = fields.Nested(RollSchema, error_messages={**NULL, "type": _NO_ROLL})
@@ -90,10 +90,6 @@ class CutListSchema(StrictSchema):
         "pieces",
         EXAMPLE,
     )
-    units = Choice(("us", "si"))
-    lang = Choice(("en", "es"))
-    edition = fields.Raw(error_messages=NULL)
-    overlay = fields.Raw(error_messages=NULL)
 
 
 _SCHEMA: Schema = CutListSchema()
@@ -111,22 +107,13 @@ def stocked_rolls(edition: Edition) -> tuple[Roll, ...]:
 
 
 def read_cut_list(body: object, edition: Edition) -> CutListQuery:
-    """Read pieces and rolls.
-
-    Raises QueryFaults: everything wrong with it, at once, each with its JSON pointer.
-    """
-    if not isinstance(body, Mapping):
-        example = f'{{"pieces": [{EXAMPLE}]}}'
-        raise QueryFaults([Fault("", say("not-an-object", [example], example=example))])
-    given = body.get("pieces")
+    """Read pieces and rolls; raises QueryFaults with everything wrong with them."""
+    given = body.get("pieces") if isinstance(body, Mapping) else None
     if isinstance(given, list) and len(given) > MAX_PIECES:
         # before a schema is put to work on them
         told = say("entries-most", many=f"{len(given):,}", most=f"{MAX_PIECES:,}")
         raise QueryFaults([Fault("/pieces", told)])
-    try:
-        loaded: Mapping[str, Any] = _SCHEMA.load(dict(body))
-    except ValidationError as error:
-        raise QueryFaults(reworded(fault, _SCHEMA) for fault in flatten(error.messages)) from None
+    loaded = read_body(body, _SCHEMA, f'{{"pieces": [{EXAMPLE}]}}')
     faults = []
     rows = loaded.get("pieces") or []
     if not rows:

@@ -16,7 +16,7 @@ from upstand.query.fields import NULL, Choice, KnownId, QuantityField, Whole
 from upstand.query.ids import said_ids
 from upstand.query.model import Language, Query, System
 from upstand.query.requirements import read_requirements
-from upstand.query.strict import StrictSchema, listed, required, reworded
+from upstand.query.strict import QuestionSchema, StrictSchema, listed, read_body, required
 from upstand.query.table import KEPT
 from upstand.telling.said import say
 
@@ -25,7 +25,6 @@ __all__ = ["FilmQuery", "read_film"]
 MAX_READINGS = 2_000
 LAYERS = ("base", "top", "total")
 EXAMPLE = '{"layer": "base", "area": "2 sq ft", "readings": ["40 mil", "40 mil", "45 mil"]}'
-_DOUBLED = EXAMPLE.replace("{", "{{").replace("}", "}}")
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,8 +66,11 @@ class PackSchema(StrictSchema):
     count = Whole(1, 10_000)
 
 
-def _schema(edition: Edition) -> Schema:
-    class FilmSchema(StrictSchema):
+@lru_cache(maxsize=KEPT)
+def schema_for(edition: Edition) -> Schema:
+    """Return the request schema of an edition; made once for each."""
+
+    class FilmSchema(QuestionSchema):
         layer = Choice(LAYERS, required=True, error_messages={**NULL, **required('"base"')})
         resin = KnownId(
             say("thing-resin"),
@@ -101,32 +103,13 @@ def _schema(edition: Edition) -> Schema:
             },
         )
         planes = Whole(1, 100)
-        units = Choice(("us", "si"))
-        lang = Choice(("en", "es"))
-        edition = fields.Raw(error_messages=NULL)
-        overlay = fields.Raw(error_messages=NULL)
 
     return FilmSchema()
 
 
-@lru_cache(maxsize=KEPT)
-def schema_for(edition: Edition) -> Schema:
-    """Return the request schema of an edition; made once for each."""
-    return _schema(edition)
-
-
 def read_film(body: object, edition: Edition) -> FilmQuery:
-    """Read what was measured or used.
-
-    Raises QueryFaults: everything wrong with it, at once, each with its JSON pointer.
-    """
-    if not isinstance(body, Mapping):
-        raise QueryFaults([Fault("", say("not-an-object", [EXAMPLE], example=EXAMPLE))])
-    schema = schema_for(edition)
-    try:
-        loaded: Mapping[str, Any] = schema.load(dict(body))
-    except ValidationError as error:
-        raise QueryFaults(reworded(fault, schema) for fault in flatten(error.messages)) from None
+    """Read what was measured or used; raises QueryFaults with everything wrong with it."""
+    loaded = read_body(body, schema_for(edition), EXAMPLE)
     faults = list(_relations(loaded))
     packs = _packs(loaded.get("packs_used") or [], edition, faults)
     detail = None

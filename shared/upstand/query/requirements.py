@@ -19,8 +19,8 @@ from upstand.query.ids import held_checks, known_ids, said_ids
 from upstand.query.members import read_members
 from upstand.query.model import ANSWER_KEYS, Done, OtherSurface, Plate, Query
 from upstand.query.now import now_schema, read_now
-from upstand.query.sizes import MemberSchema, length_field, place, raw
-from upstand.query.strict import StrictSchema, listed, required, reworded
+from upstand.query.sizes import MemberSchema, length_field, place
+from upstand.query.strict import QuestionSchema, StrictSchema, listed, required, reworded
 from upstand.query.table import CHOICES, KEPT, SIZES, groups, inputs, table
 from upstand.telling.said import say
 
@@ -42,8 +42,9 @@ def parts_of(edition: Edition) -> tuple[str, ...]:
     return tuple(dict.fromkeys(i.part for i in inputs(edition) if i.part is not None))
 
 
-def _schema(edition: Edition) -> Schema:
-    """Make the schema for one edition: its inputs are the fields, its ids the known ones."""
+@lru_cache(maxsize=KEPT)
+def schema_for(edition: Edition) -> Schema:
+    """Return the schema for one edition: its inputs are the fields, its ids the known ones."""
 
     def ids(what: str, kind: str, **kwargs: Any) -> KnownId:
         return KnownId(
@@ -117,10 +118,6 @@ def _schema(edition: Edition) -> Schema:
             '{"activity": "prime-metal", "at": "2026-11-28T15:00"}',
         ),
         "fields": many(Choice(ANSWER_KEYS), "fields", '"verdict"'),
-        "units": Choice(("us", "si")),
-        "lang": Choice(("en", "es")),
-        "edition": raw(),
-        "overlay": raw(),
         "now": nested(now_schema(edition), "an-object", '{"air": "72 F", "surface": "78 F", …}'),
     }
     for group in groups(edition):
@@ -128,27 +125,11 @@ def _schema(edition: Edition) -> Schema:
             inner = StrictSchema.from_dict(dict(table(edition, group)))
             names = ", ".join(f'"{name}": …' for name in table(edition, group))
             here[group] = nested(inner, "an-object", f"{{{names}}}")
-    return StrictSchema.from_dict(here)()
-
-
-@lru_cache(maxsize=KEPT)
-def schema_for(edition: Edition) -> Schema:
-    """Return the request schema of an edition; made once for each."""
-    return _schema(edition)
+    return QuestionSchema.from_dict(here)()
 
 
 def read_requirements(body: object, edition: Edition) -> Query:
-    """Read one detail's description.
-
-    Parameters
-    ----------
-    body : the request as plain JSON values.
-    edition : the edition whose ids and limits it is read against.
-
-    Raises
-    ------
-    QueryFaults : everything wrong with it, at once, each with its JSON pointer.
-    """
+    """Read one detail's description; raises QueryFaults with everything wrong with it."""
     if not isinstance(body, Mapping):
         raise QueryFaults([Fault("", say("not-a-detail-object"))])
     kept, faults = relations.within_lengths(body, MOST)

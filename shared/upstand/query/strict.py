@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import Any
 
 from marshmallow import RAISE, Schema, ValidationError, fields, validate
 
-from upstand.query.faults import Fault, nearest
-from upstand.query.fields import NULL
+from upstand.query.faults import Fault, QueryFaults, flatten, nearest
+from upstand.query.fields import NULL, Choice
 from upstand.telling.said import Both, say
 
 UNKNOWN_FIELD = say("no-field")
@@ -39,6 +40,26 @@ class StrictSchema(Schema):
             except (ValidationError, KeyError):
                 pass
         return super()._deserialize(data, **how)
+
+
+class QuestionSchema(StrictSchema):
+    """What every question may say: how it is answered, and from which edition."""
+
+    units = Choice(("us", "si"))
+    lang = Choice(("en", "es"))
+    edition = fields.Raw(error_messages=NULL)
+    overlay = fields.Raw(error_messages=NULL)
+
+
+def read_body(body: object, schema: Schema, example: str) -> Mapping[str, Any]:
+    """Read a request; raises QueryFaults: everything wrong with it, at once."""
+    if not isinstance(body, Mapping):
+        raise QueryFaults([Fault("", say("not-an-object", [example], example=example))])
+    try:
+        loaded: Mapping[str, Any] = schema.load(dict(body))
+    except ValidationError as error:
+        raise QueryFaults(reworded(fault, schema) for fault in flatten(error.messages)) from None
+    return loaded
 
 
 def required(example: str) -> dict[str, str]:

@@ -186,9 +186,9 @@ def _time(time: WorkingTime, value: Value, temperature: Traced | None, step: Tra
         )
     if value.points:
         return _from_table(time, value, temperature)
-    stated_at = value.traced_at("degF")
-    high = value.traced_high("min")
-    low = value.traced_low("min") if value.low is not None else high
+    stated_at = value.traced("degF", "at")
+    high = value.traced("min", "high")
+    low = value.traced("min", "low") if value.low is not None else high
     if temperature is None:
         return replace(time, low=low, high=high, at=stated_at, reference=True)
     if value.scales == "halves":
@@ -202,8 +202,8 @@ def _outside(product: Record, temperature: Traced) -> bool:
     if not product.has("application"):
         return False
     given = product.value("application")
-    low = given.low is not None and temperature.value < given.magnitude_low("degF")
-    high = given.high is not None and temperature.value > given.magnitude_high("degF")
+    low = given.low is not None and temperature.value < given.magnitude("degF", "low")
+    high = given.high is not None and temperature.value > given.magnitude("degF", "high")
     return low or high
 
 

@@ -275,7 +275,7 @@ class Judge:
         if film is None or not resin.has("film"):
             return
         band = resin.value("film")
-        low, high = band.traced_low("mil"), band.traced_high("mil")
+        low, high = band.traced("mil", "low"), band.traced("mil", "high")
         if not low.value <= film.value <= high.value:
             yield Reason(
                 f"{resin.path}: film",

@@ -87,7 +87,7 @@ def _values(node: Any, facts: Facts, unit: str) -> list[Traced]:
     value = product.value(path)
     if getattr(value, end) is None:
         return []
-    return [value.traced_low(unit) if end == "low" else value.traced_high(unit)]
+    return [value.traced(unit, "low") if end == "low" else value.traced(unit, "high")]
 
 
 def compare(limit: Record, facts: Facts) -> Finding | None:

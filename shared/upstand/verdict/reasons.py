@@ -120,7 +120,7 @@ class LimitJudge:
             "product": tuple(TradeText(product, "name", small=True) for product in products)
             or self.resin,
             "resin": self.resin,
-            "least": self.resin.value("application").traced_low("degF"),
+            "least": self.resin.value("application").traced("degF", "low"),
             "cured": self._cured(),
             "planned": self.timing.temperatures.material,
             "dew_kind": Sentence("frost-point" if self.dew.kind == "frost" else "dew-point"),

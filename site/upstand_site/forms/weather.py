@@ -79,7 +79,7 @@ def pot_life(edition: Edition, given: Given, pick: str) -> Answered:
     margin = edition.record(MARGINS["resins"]).value("value").traced("percent")
     kept = reckon(formulas.pot_life_kept, pot_life=life, margin=margin)
     stored = resin.value("storage")
-    low, high = stored.traced_low("degF"), stored.traced_high("degF")
+    low, high = stored.traced("degF", "low"), stored.traced("degF", "high")
     tests = [Test(">=", material, low)]
     if tests[0].holds:
         tests.append(Test("<=", material, high))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from typing import Any
 
-from upstand.edition import Record, Value
+from upstand.edition import Record
 from upstand.procedure.cautions import SEVERITIES, Caution, find_cautions
 from upstand_site.context import Context
 from upstand_site.markdown import Page, box, bullets, prose, table, wrapped
@@ -110,14 +110,6 @@ def value_table(context: Context, rows: Sequence[Sequence[str]]) -> str:
         return ""
     heads = [context.label(f"head.{name}") for name in ("what", "value", "grade")]
     return table(heads, rows, "values")
-
-
-def grades_of(context: Context, page: Page, values: Iterable[tuple[str, Value]]) -> str:
-    """Return the table of numbers behind a page: name, value, grade, each once."""
-    rows = {}
-    for name, value in values:
-        rows[value.where] = [name, f"**{context.amount(value)}**", context.grade(page, value)]
-    return value_table(context, list(rows.values()))
 
 
 def value_name(context: Context, where: str) -> str:
