@@ -141,7 +141,8 @@ def test_on_runs_each_length_more_takes_as_much_more(
         if name != "coat extra":
             first, second, third = (each[name] for each in amounts)
             assert third - second == pytest.approx(second - first, rel=1e-9, abs=1e-9), name
-            assert third > first
+            # past the end of a metal edge the sheet takes the same, however long the metal is
+            assert third > first or (detail == "metal-joint" and "primer" in name), name
 
 
 @STEADY
