@@ -106,6 +106,7 @@ CASES: list[tuple[str, tuple[float, ...], float, str]] = [
     ("primer_volume", (3600.0, 150.0, 1.0), 0.1666667, "25 / 150"),
     ("with_allowance", (2.0, 10.0), 2.2, "2 + 0.2"),
     ("leftover", (1.0, 0.75), 0.25, "1 - 0.75"),
+    ("surface_over_air", (72.0, -4.0), 68.0, "in the shade"),
     ("days_of_work", (5160.0, 1.0, 630.0, 30.0), 9, "5160 min / 600 = 8.6, up"),
     ("days_of_work", (5160.0, 2.0, 630.0, 30.0), 5, "two workers: 4.3, up"),
     ("days_of_work", (1200.0, 2.0, 630.0, 30.0), 1, "just a day: 1200 / 1200"),

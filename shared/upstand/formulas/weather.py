@@ -110,3 +110,12 @@ def least_surface(dew: DegreesFahrenheit, margin: FahrenheitSteps) -> DegreesFah
     60
     """
     return dew + margin
+
+
+def surface_over_air(air: DegreesFahrenheit, above: FahrenheitSteps) -> DegreesFahrenheit:
+    """Return the temperature of a surface that is said to be so much warmer than the air.
+
+    >>> surface_over_air(72, 15)
+    87
+    """
+    return air + above

@@ -7,7 +7,7 @@ from typing import Literal
 
 from upstand.edition import Edition, Value
 from upstand.formulas import weather
-from upstand.quantity.traced import Traced, reckon
+from upstand.quantity.traced import Traced, constant, reckon
 from upstand.query.model import Now
 
 FREEZING_DEGF = 32.0
@@ -38,18 +38,24 @@ def widest_margin(edition: Edition) -> Traced | None:
     return max((v.traced("delta_degF") for v in bounds), key=lambda t: t.value)
 
 
-def find_dew(now: Now, edition: Edition) -> Dew:
+def find_dew(now: Now, edition: Edition, told: Traced | None = None) -> Dew:
     """Compute the dew or frost point and the surface's margin over it.
 
     Humidity is taken over water, as weather services give it. A humidity of zero has no dew point.
+    `told` is a dew point (over water) that came ready; then the humidity is not looked at.
     """
-    if now.air is None or now.humidity is None or now.humidity.value <= 0.0:
-        return Dew()
     kind: Literal["dew", "frost"] = "dew"
-    point = reckon(weather.dew_point, air=now.air, humidity=now.humidity)
+    if told is not None:
+        air, humidity = told, constant(100.0, "percent", "air at its dew point")
+        point = told
+    elif now.air is None or now.humidity is None or now.humidity.value <= 0.0:
+        return Dew()
+    else:
+        air, humidity = now.air, now.humidity
+        point = reckon(weather.dew_point, air=air, humidity=humidity)
     if point.value <= FREEZING_DEGF:
         kind = "frost"
-        point = reckon(weather.frost_point, air=now.air, humidity=now.humidity)
+        point = reckon(weather.frost_point, air=air, humidity=humidity)
     kept, margin = widest_margin(edition), None
     if now.surface is not None:
         margin = reckon(weather.surface_margin, surface=now.surface, dew=point)
