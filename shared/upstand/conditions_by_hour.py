@@ -87,9 +87,7 @@ def conditions_by_hour(query: HoursQuery, edition: Edition) -> ConditionsByHour:
         windows=(*windows, *_by_activity(calendar, reader)),
         no_sequence=no_sequence,
         sunsets=tuple(
-            at
-            for at in sunsets.values()
-            if at.hour * 60 + at.minute < (query.work or DAY)[1]
+            at for at in sunsets.values() if at.hour * 60 + at.minute < (query.work or DAY)[1]
         ),
     )
 

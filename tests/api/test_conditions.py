@@ -200,3 +200,22 @@ def test_over_the_api_it_is_the_same_document(
     assert told.status_code == 200
     assert told.get_json() == write(conditions(read_conditions(body, draft), draft))
     conforms(told.get_json(), "ConditionsAnswer")
+
+
+def test_hours_are_answered_as_documented(client: FlaskClient, conforms: Any) -> None:
+    fair = {"air": "72 F", "surface": "78 F", "humidity": "55 %", "rain_chance": None}
+    body = {"hours": [{"start": f"2031-05-14T{n:02d}:00-05:00", **fair} for n in range(24)]}
+    told = client.post("/v1/conditions", json={**body, "lang": "es", "units": "si"})
+    assert told.status_code == 200, told.text
+    conforms(told.get_json(), "HoursAnswer")
+    document = told.get_json()
+    assert document["hours"][9]["activities"]["base-coat"] == "unknown"
+    assert document["confirm"][0]["id"] == "gusts"
+
+
+def test_a_forecast_of_half_days_is_refused_by_name(client: FlaskClient) -> None:
+    period = {"startTime": "2031-05-14T06:00-05:00", "endTime": "2031-05-14T18:00-05:00"}
+    body = {"forecast": {"properties": {"periods": [period]}}, "lang": "es"}
+    told = client.post("/v1/conditions", json=body)
+    assert told.status_code == 422
+    assert told.get_json()["errors"][0]["detail"].startswith("es el pronóstico de 12 horas")

@@ -49,6 +49,10 @@ ALLOWED = {
     ("query/fields.py", "datetime"),
     ("stages/since.py", "datetime"),
     ("verdict/reasons.py", "datetime"),
+    ("query/forecast.py", "datetime"),
+    ("query/readings.py", "datetime"),
+    ("stages/daylight.py", "datetime"),
+    ("conditions_by_hour.py", "datetime"),
 }
 
 #: Words that are ids of details and something else besides: the word, where, and what it means.

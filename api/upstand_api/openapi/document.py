@@ -168,7 +168,7 @@ class Resource:
     def post(
         self,
         rule: str,
-        answers: type[Schema] | str,
+        answers: type[Schema] | Mapping[str, Any] | str,
         asks: type[Schema] | str,
         example: Any,
         also: Sequence[str] = (),
@@ -187,7 +187,7 @@ class Resource:
         self,
         method: str,
         rule: str,
-        answers: type[Schema] | str,
+        answers: type[Schema] | Mapping[str, Any] | str,
         parameters: Sequence[Parameter],
         problems: Sequence[int],
         keyed: bool,

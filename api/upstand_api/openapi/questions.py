@@ -17,6 +17,7 @@ from upstand.query.drawing import VIEWS
 from upstand.query.fields import Choice, Flag, KnownId, Moment, QuantityField, Whole
 from upstand.query.table import Input, inputs
 from upstand_api.openapi import day_questions as day
+from upstand_api.openapi import hour_questions
 
 __all__ = ["CONDITIONS", "CUTLIST", "DRAWING", "FILM", "REQUIREMENTS", "TAKEOFF", "schemas"]
 
@@ -76,8 +77,17 @@ def schemas(edition: Edition) -> dict[str, Any]:
         for name, node in (record.get("inputs") or {}).items():
             told.setdefault(f"members.{name}", node["name"]["en"])
     made[REQUIREMENTS] = _object(requirements.schema_for(edition), "", told, made)
-    made[CONDITIONS] = _object(conditions.schema_for(edition), "", told, made)
     detail = made[REQUIREMENTS]
+    now = _object(conditions.schema_for(edition), "", told, made)
+    made["ConditionsNow"] = now
+    made["ConditionsByHour"] = hour_questions.schema(made["Now"]["properties"], now["properties"])
+    made[CONDITIONS] = {
+        "oneOf": [
+            {"$ref": f"#/components/schemas/{name}"}
+            for name in ("ConditionsNow", "ConditionsByHour")
+        ],
+        "description": "What was measured now, or hours: a forecast or a list.",
+    }
     view = {
         "type": "string",
         "enum": list(VIEWS),

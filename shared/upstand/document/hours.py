@@ -42,9 +42,7 @@ def write(
         "missing": [
             {"from": start.isoformat(), "to": end.isoformat()} for start, end in query.hours.holes
         ],
-        "confirm": [
-            {"id": id, "text": words.said(said)} for id, said in _confirmations(found)
-        ],
+        "confirm": [{"id": id, "text": words.said(said)} for id, said in _confirmations(found)],
         "assumed": write_assumed(_assumptions(found), words),
         "read": [
             {"id": id, "text": words.say(f"hours-read-{id}", count=f"{count}")}

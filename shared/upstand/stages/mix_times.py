@@ -1,4 +1,4 @@
-"""How long a mix is worked with, and how long a coat takes, by temperature: for hours that differ."""
+"""How long a mix is worked with and how long a coat takes, by temperature: where hours differ."""
 
 from __future__ import annotations
 
@@ -45,9 +45,7 @@ class MixTimes:
         left = reckon(formulas.pot_life_kept, pot_life=time.low, margin=margin)
         return float(floor(left.value + 1e-6))
 
-    def longest(
-        self, product: Record, names: tuple[str, ...]
-    ) -> Callable[[float], float | None]:
+    def longest(self, product: Record, names: tuple[str, ...]) -> Callable[[float], float | None]:
         """Return the longest of some of a product's waits (minutes) by the ground's temperature.
 
         It is None where one of them has no number at that temperature.

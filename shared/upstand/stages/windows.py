@@ -82,9 +82,7 @@ def whole_windows(places: Sequence[Place], wait: Wait, after: Sequence[Window]) 
     return [Window(each.first, each.last, ends[each.day], each.day) for each in found]
 
 
-def _windows(
-    places: Sequence[Place], wait: Wait, by: Mapping[int, int] | None
-) -> list[Window]:
+def _windows(places: Sequence[Place], wait: Wait, by: Mapping[int, int] | None) -> list[Window]:
     """Find the starts; the wait is over by a minute of its day where `by` is given."""
     closing: dict[int, float] = {}
     for place in places:

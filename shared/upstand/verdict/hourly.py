@@ -72,6 +72,7 @@ class HourReader:
         self.judge = HourJudge(resin, edition)
         self.step = edition.record("parameters/halving-step").value("value").traced("delta_degF")
         self.said: dict[object, Reason] = {}
+        self.times: dict[float | None, Timing] = {}
         stops = "parameters/rain-stops-work"
         self.stops = (
             edition.record(stops).value("value").traced("percent") if edition.has(stops) else None
@@ -157,12 +158,17 @@ class HourReader:
         found = numbers[str(limit.get("of"))].value
         key = (limit.path, tuple(p.path for p in products), found, point, ground)
         if key not in self.said:
-            temperatures = find_temperatures(now, self.edition)
-            times = times_of(self.resin, RESIN_TIMES, temperatures, self.step)
             facts = Facts(numbers, products={"resin": self.resin})
-            judge = LimitJudge(facts, self.resin, Timing(tuple(times), temperatures), dew)
+            judge = LimitJudge(facts, self.resin, self._timing(now, ground), dew)
             self.said[key] = judge.judge([limit], products)[0][0]
         return self.said[key]
+
+    def _timing(self, now: Now, ground: float | None) -> Timing:
+        if ground not in self.times:
+            temperatures = find_temperatures(now, self.edition)
+            times = times_of(self.resin, RESIN_TIMES, temperatures, self.step)
+            self.times[ground] = Timing(tuple(times), temperatures)
+        return self.times[ground]
 
 
 def _reached(found: Traced | None, stops: Traced | None) -> Traced | None:

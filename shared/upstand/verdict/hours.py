@@ -54,7 +54,7 @@ class _Bound:
 
 @dataclass(frozen=True, slots=True)
 class HourVerdict:
-    """What an hour allows one kind of work: broken limits, with their products, and what is unknown."""
+    """What an hour allows one kind of work: the limits it breaks, and what is unknown."""
 
     state: State
     broken: tuple[tuple[Record, tuple[Record, ...]], ...]
@@ -152,9 +152,9 @@ class HourJudge:
             found = numbers.get(bound.of)
             if bound.of == "rain_chance" and (found is None or not bound.holds(found)):
                 return False
-            if bound.of in ("margin", "air", "surface") and found is not None:
-                if not bound.above_low(found):
-                    return False
+            cold = bound.of in ("margin", "air", "surface")
+            if cold and found is not None and not bound.above_low(found):
+                return False
         return True
 
 
