@@ -140,7 +140,7 @@ class HourReader:
     def _needed(self, dew: Dew) -> tuple[Traced, Traced] | None:
         """Return how cold and how warm a surface may be; None where no surface would do."""
         applied = self.resin.value("application")
-        low, high = applied.traced_low("degF"), applied.traced_high("degF")
+        low, high = applied.traced("degF", "low"), applied.traced("degF", "high")
         coldest = low if dew.least is None or dew.least.value <= low.value else dew.least
         return None if coldest.value > high.value else (coldest, high)
 
