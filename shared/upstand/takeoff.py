@@ -17,7 +17,7 @@ from upstand.cutting.nest import nest
 from upstand.edition import Edition, Record
 from upstand.formulas import placing, supply
 from upstand.layout import Piece
-from upstand.quantity.traced import Traced, asked, constant, measured, reckon, total
+from upstand.quantity.traced import Traced, asked, assumed, constant, measured, reckon, total
 from upstand.query.model import Query
 from upstand.query.takeoff import Asked, TakeOffQuery
 from upstand.stages.materials import Stock, Supply
@@ -172,7 +172,7 @@ def _visits(minutes: Mapping[str, Traced], query: TakeOffQuery, edition: Edition
     return reckon(
         placing.days_of_work,
         minutes=total("minutes of all activities", list(minutes.values())),
-        workers=asked(float(query.crew or 1), "1", "/crew"),
+        workers=(assumed if query.crew is None else asked)(float(query.crew or 1), "1", "/crew"),
         day=day,
         around=total("minutes around a day's work", around),
     )

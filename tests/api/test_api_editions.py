@@ -9,11 +9,14 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from flask import Flask
 from flask.testing import FlaskClient
 
 from upstand.edition import Edition, load
 from upstand.edition.index import INDEX, read_index, write_index
 from upstand_api.app import create_app
+from upstand_api.http import responses
+from upstand_api.http.responses import reply_kept
 from upstand_api.settings import Settings
 
 READ = (
@@ -169,6 +172,30 @@ def test_etags_differ_by_edition_units_and_page(published: FlaskClient) -> None:
         )
     }
     assert len(tags) == 5
+
+
+def test_an_etag_goes_by_digest_status_path_parameters_and_software(
+    app: Flask, edition: Edition, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A changed edition, a withdrawn one, another address or other code is another document."""
+
+    def tag(edition: Edition, address: str = "/v1/editions/a/packs?limit=2") -> str | None:
+        with app.test_request_context(address):
+            return reply_kept(dict, edition).headers.get("ETag")
+
+    here = tag(edition)
+    assert here is not None and here == tag(edition)
+    others = [
+        tag(replace(edition, digest="0" * 64)),
+        tag(replace(edition, status="withdrawn")),
+        tag(edition, "/v1/editions/a/tools?limit=2"),
+        tag(edition, "/v1/editions/a/packs?limit=3"),
+    ]
+    monkeypatch.setattr(responses, "_software", lambda: "another")
+    others.append(tag(edition))
+    assert len({here, *others}) == 6
+    # what an overlay went into is for its asker alone
+    assert tag(replace(edition, overlay="sheet-a")) is None
 
 
 @pytest.mark.parametrize(

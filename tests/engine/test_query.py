@@ -9,7 +9,12 @@ import pytest
 
 from upstand.answer import Answer, answer
 from upstand.edition import Edition
+from upstand.edition.applies import inputs_of
 from upstand.query import QueryFaults, read_requirements
+from upstand.query.defaults import settle
+from upstand.query.relations import taken_now
+from upstand.query.table import inputs
+from upstand.scene import details, question
 
 STEEL = {"substrate": "carbon-steel"}
 ANGLE = {"section": "angle", "leg_a": "3 in", "leg_b": "3 in", "thickness": "1/4 in", **STEEL}
@@ -345,3 +350,20 @@ def test_a_plate_over_a_member_is_refused(edition: Edition, example: Any) -> Non
 def test_a_plate_beside_a_member_is_not(ask: Callable[..., Answer]) -> None:
     plates = [{"width": "3 in", "length": "3 in", "at": ["3 in", "0 in"]}]
     assert ask(plates=plates).verdict.state == "go"
+
+
+@pytest.mark.parametrize("name", details())
+def test_every_default_that_is_filled_in_is_listed(edition: Edition, name: str) -> None:
+    """Whatever has a default in the table of inputs stands in `assumed` where it was not given."""
+    body = {field: value for field, value in question(name).items() if field != "now"}
+    settled = settle(read_requirements(body, edition), edition)
+    listed = {assumption.pointer for assumption in settled.assumptions}
+    pointers = {item.name: item.pointer for item in inputs(edition)}
+    given = {*body, *settled.query.sizes, *settled.query.choices}
+    for input, rows in inputs_of(edition, body["detail"]).items():
+        row = taken_now(rows, settled.choices)
+        if row is None or row.measured or input in given or row.get("worked_out"):
+            continue
+        if any(row.get(field) is not None for field in ("default", "parameter", "choice")):
+            assert pointers[input] in listed, input
+    assert {"/crew", "/count", "/units", "/lang"} <= listed

@@ -4,11 +4,15 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Callable
+from functools import cache
+from pathlib import Path
 from typing import Any
 
 import orjson
 from flask import Response, request
 
+import upstand
+import upstand_api
 from upstand import __version__
 from upstand.edition import Edition
 from upstand_api.http.compression import PACKED
@@ -75,8 +79,19 @@ def _tag(editions: tuple[Edition, ...]) -> str:
     # a note or a status changes when an edition is withdrawn; its digest does not
     told = [(e.id, e.digest, e.status, e.date, e.note and sorted(e.note.items())) for e in editions]
     asked = sorted(request.args.items(multi=True))
-    parts = repr((__version__, href(request.path), asked, told))
+    parts = repr((_software(), href(request.path), asked, told))
     return hashlib.sha256(parts.encode("utf-8", "surrogatepass")).hexdigest()[:32]
+
+
+@cache
+def _software() -> str:
+    """Return a hash of the software: one version may be worked on, and served meanwhile."""
+    total = hashlib.sha256(__version__.encode())
+    for package in (upstand, upstand_api):
+        root = Path(str(package.__file__)).parent
+        for path in sorted((*root.rglob("*.py"), *root.rglob("*.yaml"))):
+            total.update(str(path.relative_to(root)).encode() + b"\0" + path.read_bytes())
+    return total.hexdigest()
 
 
 def _say_who_keeps(response: Response, editions: tuple[Edition, ...]) -> None:

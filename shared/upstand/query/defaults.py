@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from upstand.edition import Edition, Record
 from upstand.edition.applies import Taken, inputs_of, takes
 from upstand.formulas.closed_sections import corner_radius
-from upstand.quantity.traced import Traced, assumed, reckon
+from upstand.quantity.traced import Traced, asked, assumed, reckon
 from upstand.query.faults import pointer
 from upstand.query.model import Choice, Member, Plate, Query
 from upstand.query.relations import taken_now
@@ -48,6 +48,7 @@ class Settled:
     parts: Mapping[str, str | None]
     mask_turn: Traced
     count: int
+    crew: Traced
     assumptions: tuple[Assumption, ...]
 
     @property
@@ -239,6 +240,8 @@ def settle(query: Query, edition: Edition) -> Settled:
         s.assume("/plates", "assumed-plates")
     if query.count is None:
         s.assume("/count", "assumed-count")
+    if query.crew is None:
+        s.assume("/crew", "assumed-crew")
     if query.units is None:
         s.assume("/units", "assumed-units")
     if query.lang is None:
@@ -257,5 +260,6 @@ def settle(query: Query, edition: Edition) -> Settled:
         parts=s.parts(),
         mask_turn=s.mask_turn(members),
         count=query.count or 1,
+        crew=(assumed if query.crew is None else asked)(float(query.crew or 1), "1", "/crew"),
         assumptions=tuple(s.assumptions),
     )

@@ -107,10 +107,9 @@ def parameter(edition: Edition, name: str, unit: str) -> Traced | None:
 
 
 def workers_on_a_detail(settled: Settled, edition: Edition) -> Traced:
-    """A crew is one where none is given, and only so many of it work on one detail."""
-    crew = settled.query.crew or 1
+    """Only so many of a crew work on one detail."""
     most = parameter(edition, "workers-on-a-detail", "1")
-    return most if most is not None and crew >= most.value else constant(float(crew), "1", "/crew")
+    return most if most is not None and settled.crew.value >= most.value else settled.crew
 
 
 def count_mixes(
