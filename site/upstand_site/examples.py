@@ -10,9 +10,8 @@ from pathlib import Path
 from typing import Any
 
 from upstand.answer import Answer, answer
-from upstand.document.graph import walk
+from upstand.document.graph import graph_of
 from upstand.document.requirements import write
-from upstand.document.workings import named_quantities
 from upstand.edition import Record, Value
 from upstand.edition.strict_yaml import read_file
 from upstand.query import read_requirements
@@ -48,7 +47,7 @@ class Example:
         places = sorted(
             {
                 leaf.origin.where
-                for leaf in walk(named_quantities(self.answer)).leaves
+                for leaf in graph_of(self.answer).leaves
                 if ": " in leaf.origin.where
             }
         )

@@ -56,7 +56,7 @@ def test_what_is_not_wanted_is_not_computed(ask: Ask, monkeypatch: pytest.Monkey
     def refused(*given: Any) -> Any:
         raise AssertionError("walked or explained for nothing")
 
-    monkeypatch.setattr(requirements, "walk", refused)
+    monkeypatch.setattr(requirements, "graph_of", refused)
     monkeypatch.setattr(workings, "explain", refused)
     assert write(answer, fields=["verdict", "totals", "steps"])
     with pytest.raises(AssertionError, match="for nothing"):

@@ -6,7 +6,6 @@ from collections.abc import Iterable
 from typing import Any
 
 from upstand.document.notices import list_notices
-from upstand.document.shelf import write_statement
 from upstand.edition import Edition, Record
 from upstand.quantity.traced import Traced
 from upstand.query.defaults import Assumption
@@ -70,8 +69,8 @@ def write_verdict(verdict: Verdict, words: Words) -> dict[str, Any]:
 
 
 def write_confirm(confirmation: Confirmation, words: Words) -> dict[str, Any]:
-    """Write what a person ticks on the roof."""
-    acceptance, check = confirmation.acceptance, confirmation.check
+    """Write what a person ticks on the roof; a check's own record is written by the shelf."""
+    acceptance = confirmation.acceptance
     return {
         "id": confirmation.id,
         "name": words.said(confirmation.name),
@@ -79,7 +78,7 @@ def write_confirm(confirmation: Confirmation, words: Words) -> dict[str, Any]:
         "acceptance": "" if acceptance is None else words.said(acceptance),
         "whom": write_whom(confirmation.whom, words),
         "by": confirmation.by,
-        "standard": None if check is None else write_statement(check.get("standard"), words.lang),
+        "standard": None,
     }
 
 

@@ -90,6 +90,21 @@ class Shelf:
             }
         return {**self._written[key]}
 
+    def confirm(self, check: Record) -> dict[str, Any]:
+        """Write down what of a check a person ticks on the roof."""
+        key = ("confirm", check.path)
+        if key not in self._written:
+            self._written[key] = {
+                "id": check.path,
+                "name": check.text("name", self.lang),
+                "text": check.text("method", self.lang),
+                "acceptance": check.text("acceptance", self.lang),
+                "whom": check.get("whom") and self._words.say(f"whom-{check.get('whom')}"),
+                "by": check.get("by"),
+                "standard": self.statement(check.get("standard")),
+            }
+        return {**self._written[key]}
+
     def caution(self, record: Record, because: tuple[str, ...]) -> dict[str, Any]:
         """Write down a caution, and what called it."""
         key = ("caution", record.path)

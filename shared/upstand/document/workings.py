@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable
+from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any
 
 from upstand.answer import Answer
-from upstand.document.graph import Graph
+from upstand.document.graph import Graph, ground_graph
 from upstand.formulas import REGISTER
 from upstand.quantity.shown import NO_BREAK
 from upstand.quantity.traced import TOTAL, Origin, Traced
@@ -15,66 +16,7 @@ from upstand.words.fill import Words
 from upstand.words.formulas import formula_words, name_words, sum_words
 from upstand.words.model import Span
 
-__all__ = ["explain", "list_assumed_values", "list_workings", "named_quantities"]
-
-
-def named_quantities(answer: Answer) -> Iterator[tuple[str, Traced]]:
-    """Name every quantity that an answer shows, by its place in the document."""
-    layout, takeoff = answer.layout, answer.takeoff
-    for surface in layout.surfaces:
-        if surface.area is not None:
-            yield f"surfaces/{surface.id}/area", surface.area
-    if layout.fleece is not None:
-        for piece in layout.fleece.pieces:
-            yield f"fleece/pieces/{piece.id}/width", piece.width
-            yield f"fleece/pieces/{piece.id}/length", piece.length
-        for name in ("zone", "net", "cut", "lap_area", "extra"):
-            yield f"fleece/{name}", getattr(layout.fleece, name)
-    if layout.masking is not None:
-        yield "masking/tape", layout.masking.tape
-        yield "masking/corners", layout.masking.corners
-        if layout.masking.line_height is not None:
-            yield "masking/line_height", layout.masking.line_height
-    for coat in takeoff.coats:
-        yield f"coats/{coat.id}/thickness", coat.thickness
-        yield f"coats/{coat.id}/volume", coat.volume
-    if takeoff.film is not None:
-        yield "film", takeoff.film
-    for name, wet in takeoff.gauge.items():
-        yield f"gauge/{name}", wet
-    for material in takeoff.materials:
-        place = f"materials/{material.record.id}"
-        for line in material.lines:
-            yield f"{place}/lines/{line.id}", line.amount
-        for name in ("need", "with_allowance", "leftover"):
-            amount = getattr(material.one, name)
-            if amount is not None:
-                yield f"{place}/{name}", amount
-            many = getattr(material.all, name)
-            if many is not None:
-                yield f"totals/{place}/{name}", many
-        for where, supply in ((place, material.one), (f"totals/{place}", material.all)):
-            if supply.mixes is not None and supply.mixes.number is not None:
-                yield f"{where}/mixes", supply.mixes.number
-            if supply.mixes is not None and supply.mixes.left is not None:
-                yield f"{where}/lay_within", supply.mixes.left
-    for name, amount in takeoff.totals.items():
-        yield f"totals/{name}", amount
-    for time in answer.timing.times:
-        if time.low is not None:
-            yield f"times/{time.id}/low", time.low
-        if time.high is not None:
-            yield f"times/{time.id}/high", time.high
-    for path, usable in answer.timing.usable_of.items():
-        yield f"times/usable/{path.partition('/')[2]}", usable
-    if answer.dew.point is not None:
-        yield "conditions/dew_point", answer.dew.point
-    if answer.dew.margin is not None:
-        yield "conditions/margin", answer.dew.margin
-    if answer.dew.least is not None:
-        yield "conditions/least_surface", answer.dew.least
-    for name, size in answer.settled.sizes.items():
-        yield f"sizes/{name}", size
+__all__ = ["explain", "list_answer_workings", "list_assumed_values", "list_workings"]
 
 
 def _origin(origin: Origin) -> dict[str, str]:
@@ -137,17 +79,43 @@ def list_workings(graph: Graph, words: Words) -> list[dict[str, Any]]:
 
     Each entry has an `id`; an input that was itself computed names its entry in `from`.
     """
-    names = dict(graph.names)
-    entries: list[dict[str, Any]] = []
-    written: dict[int, dict[str, Any]] = {}
-    for traced in graph.computed:
-        assert traced.working is not None
-        id_ = names.setdefault(id(traced), f"{traced.working.formula}#{len(entries) + 1}")
-        shown = explain(traced, words, written)
-        for (_, part), row in zip(traced.working.inputs, shown["inputs"], strict=True):
-            row["from"] = names.get(id(part)) if part.working is not None else None
-        entries.append({"id": id_, **shown})
-    return entries
+    listed = _Listed([], dict(graph.names), {})
+    listed.go_on(graph.computed, words)
+    return listed.entries
+
+
+def list_answer_workings(answer: Answer, graph: Graph, words: Words) -> list[dict[str, Any]]:
+    """List an answer's workings; those of its ground are written once for all that share it."""
+    start, written = ground_graph(answer.ground), answer.ground.written
+    key = ("workings", words)
+    if key not in written:
+        first = _Listed([], dict(start.names), {})
+        first.go_on(start.computed, words)
+        written[key] = first
+    first = written[key]
+    listed = _Listed([*first.entries], {**graph.names, **first.names}, {**first.shown})
+    listed.go_on(graph.computed[len(start.computed) :], words)
+    return listed.entries
+
+
+@dataclass(frozen=True, slots=True)
+class _Listed:
+    """Workings listed so far; names, and what was written of a number, by its identity."""
+
+    entries: list[dict[str, Any]]
+    names: dict[int, str]
+    shown: dict[int, dict[str, Any]]
+
+    def go_on(self, computed: Iterable[Traced], words: Words) -> None:
+        """List more of them."""
+        for traced in computed:
+            assert traced.working is not None
+            number = len(self.entries) + 1
+            id_ = self.names.setdefault(id(traced), f"{traced.working.formula}#{number}")
+            entry = explain(traced, words, self.shown)
+            for (_, part), row in zip(traced.working.inputs, entry["inputs"], strict=True):
+                row["from"] = self.names.get(id(part)) if part.working is not None else None
+            self.entries.append({"id": id_, **entry})
 
 
 def list_assumed_values(answer: Answer, graph: Graph, words: Words) -> list[dict[str, Any]]:

@@ -5,6 +5,8 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
+from functools import lru_cache
+from typing import NamedTuple
 
 from upstand.edition import Record
 from upstand.quantity.shown import Speech
@@ -90,11 +92,16 @@ class Words:
         """Fill only the slots that the text has: what it does not say is not written."""
         if "{" not in text:
             return text
-        return SLOT.sub(lambda found: self._in_place(slots[found[1]], text, found.start()), text)
+        places, tail = _places(text)
+        parts = []
+        for before, name, inside in places:
+            slot = slots[name]
+            parts.append(before)
+            parts.append(slot if isinstance(slot, str) else self._in_place(slot, inside))
+        return "".join(parts) + tail
 
-    def _in_place(self, slot: Slot, text: str, at: int) -> str:
+    def _in_place(self, slot: Slot, inside: bool) -> str:
         """Write a slot; what a thing is called is small inside a sentence."""
-        inside = at > 0 and not BEGINS.search(text, 0, at)
         if isinstance(slot, Record):
             return lower_first(self.name(slot)) if inside else self.name(slot)
         if isinstance(slot, tuple) and all(isinstance(each, Record) for each in slot):
@@ -106,3 +113,22 @@ class Words:
                 )
             )
         return self.slot(slot)
+
+
+class _Place(NamedTuple):
+    """A slot in a text: what stands before it, its name, whether it is inside a sentence."""
+
+    before: str
+    name: str
+    inside: bool
+
+
+@lru_cache(maxsize=4096)
+def _places(text: str) -> tuple[tuple[_Place, ...], str]:
+    """Take a text apart at its slots, once: the slots, and what stands behind the last."""
+    found, at = [], 0
+    for slot in SLOT.finditer(text):
+        inside = slot.start() > 0 and not BEGINS.search(text, 0, slot.start())
+        found.append(_Place(text[at : slot.start()], slot[1], inside))
+        at = slot.end()
+    return tuple(found), text[at:]

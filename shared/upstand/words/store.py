@@ -46,4 +46,5 @@ def label(id: str, lang: str) -> str:
     >>> label("dew-point", "es")
     'punto de rocío'
     """
-    return texts()[id][LANGUAGES.index(lang)]
+    text = texts()[id]
+    return text.en if lang == "en" else text[LANGUAGES.index(lang)]
