@@ -20,6 +20,7 @@ import yaml
 
 from upstand import LANGUAGES, __version__
 from upstand.edition import Edition, load
+from upstand_site.answers import answers_of
 from upstand_site.context import Context
 from upstand_site.examples import load_samples
 from upstand_site.forms import write_forms
@@ -127,7 +128,7 @@ def _build(out: Path, edition: Edition, languages: tuple[str, ...]) -> Built:
             _run_mkdocs(_config(docs, site, sources, edition, labels, pages, stamp, languages))
             place = out if lang == LANGUAGES[0] else out / lang
             _take_over(site, place, pages)
-            write_search(out, pages, context)
+            write_search(out, pages, context, answers_of(context))
             counts[lang] = len(pages)
     _copy_assets(sources, out)
     write_forms(out, edition)

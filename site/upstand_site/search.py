@@ -28,6 +28,7 @@ SYNONYMS = "synonyms.yaml"
 """What crews call a page that is no record, or a record that has no word of its own."""
 
 FIELDS = ("title", "aka", "heads", "text", "near")
+NAMES = ("aka", "near")
 
 UNITS: Mapping[str, str] = {
     spelled: unit
@@ -232,8 +233,8 @@ def _said(context: Context) -> dict[str, list[str]]:
     troubles = context.edition.records.get("troubles", {})
     for trouble in troubles.values():
         said[trouble.path] = [w for lang in ("en", "es") for w in trouble.get("said")[lang]]
-    for path, words in _synonyms().items():
-        said.setdefault(path, []).extend(words)
+    for path, more in _synonyms().items():
+        said.setdefault(path, []).extend(more)
     return said
 
 
@@ -249,7 +250,7 @@ def _synonyms() -> Mapping[str, Sequence[str]]:
 
 def _line(text: str) -> str:
     """Return the beginning of a text, as much as stands on a line or two of a phone."""
-    text = " ".join(text.split())
+    text = " ".join(text.split()).removeprefix("- ").replace(". - ", ". ")
     if len(text) <= LINE:
         return text
     return text[:LINE].rsplit(" ", 1)[0].rstrip(",;:.") + " …"
@@ -269,7 +270,7 @@ def entries(context: Context, pages: Sequence[Page]) -> Iterator[Entry]:
         record = page.path.removesuffix(".md")
         near = tuple(w for path in _linked(context, page, body) for w in said.get(path, ()))
         # what goes wrong is found by its sign, not by every word of its cure
-        weight = WEIGHTS[page.section] * (0.6 if page.path == PAGES["troubles"] else 1.0)
+        weight = WEIGHTS[page.section] * (0.9 if page.path == PAGES["troubles"] else 1.0)
         aka = (*page.aka, *said.get(record, ()))
         line = _line(_plain(page.about))
         if page.section in _WHOLE:
@@ -326,7 +327,9 @@ def index_of(found: Sequence[Entry], lang: str) -> dict[str, Any]:
         lengths[id] = []
         for field, text in enumerate(texts):
             counted = Counter(stems(text, lang, both=True))
-            lengths[id].append(len(counted))
+            if FIELDS[field] in NAMES:  # a list of names tells no more for saying a word often
+                counted = Counter(dict.fromkeys(counted, 1))
+            lengths[id].append(1 if FIELDS[field] in NAMES else len(counted))
             for term, count in counted.items():
                 terms.setdefault(term, {}).setdefault(str(field), {})[id] = count
         stored[id] = {
@@ -364,8 +367,13 @@ def _phrases(entry: Entry, lang: str) -> list[str]:
     return [phrase for phrase in dict.fromkeys(phrases) if phrase]
 
 
-def write_search(out: Path, pages: Sequence[Page], context: Context) -> Path:
-    """Write the list of one language as a script, into the assets of a handbook."""
+def write_search(
+    out: Path, pages: Sequence[Page], context: Context, answers: Mapping[str, Any]
+) -> Path:
+    """Write the list of one language as a script, into the assets of a handbook.
+
+    `answers` is what the search answers by itself, above its hits.
+    """
     held = {
         "fields": FIELDS,
         "units": UNITS,
@@ -377,6 +385,7 @@ def write_search(out: Path, pages: Sequence[Page], context: Context) -> Path:
             "doubled": context.lang == "en",
         },
         "unheld": UNHELD[context.lang],
+        "answers": answers,
         "index": index_of(list(entries(context, pages)), context.lang),
     }
     text = json.dumps(held, ensure_ascii=False, separators=(",", ":"))

@@ -77,7 +77,12 @@ def finders(browser: Any, folder: Path) -> Any:
     for lang, place in (("en", ""), ("es", "es/")):
         page = browser.new_page()
         page.goto((folder / place / "index.html").as_uri())
-        for script in ("vendor/minisearch/minisearch.js", f"assets/search-{lang}.js"):
+        scripts = (
+            "vendor/minisearch/minisearch.js",
+            f"assets/search-{lang}.js",
+            "assets/answers.js",
+        )
+        for script in scripts:
             page.add_script_tag(url=(folder / script).as_uri())
         page.add_script_tag(url=(folder / "assets/search.js").as_uri())
         page.evaluate("window.find = upstandFinder(MiniSearch, upstandSearch); 0")

@@ -63,6 +63,8 @@
 
   const fuzzy = (word) => hasDigit(word) || word.length < 4 ? false : word.length < 8 ? 1 : 2;
   const boost = { title: 8, aka: 5, heads: 2, text: 1, near: 0.6 };
+  const STRONG = ["title", "aka", "heads"];
+  const IN_TEXT = 0.5; // how much a word counts that stands in the text alone
   const NAMED = 4; // how much more counts what is called by the very words that were typed
 
   window.upstandFold = fold;
@@ -86,7 +88,7 @@
     };
     const prefix = (word, at, all) => !hasDigit(word) && word.length > (at === all.length - 1 ? 2 : 3);
     const passes = [{ fuzzy: false }, { fuzzy }];
-    return (text) => {
+    const find = (text) => {
       const all = fold(text, held.units);
       const told = all.filter((word) => !stop.has(word));
       const words = [...new Set(stemmed(told.length ? told : all).map(known))];
@@ -99,10 +101,11 @@
           ...pass, combineWith: "OR", prefix, boost, boostDocument: (id, word, kept) => kept.w, tokenize: (line) => line.split(" "),
         });
         const rank = (hit) => {
-          const share = sum([...new Set(hit.queryTerms)]) / whole;
+          const names = Object.keys(hit.match).filter((term) => hit.match[term].some((field) => STRONG.includes(field)));
+          const share = [...new Set(hit.queryTerms)].reduce((so, word) => so + (weights.get(word) || 0) * (names.some((term) => term.startsWith(word)) ? 1 : IN_TEXT), 0) / whole;
           const named = Math.max(0, ...hit.a.map((phrase) => phrase.split(" "))
             .filter((phrase) => phrase.every((word) => weights.has(word))).map(sum)) / whole;
-          return hit.score * share ** 2 * (1 + NAMED * named);
+          return hit.score * (share ** 2 + NAMED * named ** 2);
         };
         const ranked = hits.map((hit) => [rank(hit), hit]).sort((a, b) => b[0] - a[0]);
         for (const [, hit] of ranked) {
@@ -117,5 +120,7 @@
       }
       return [...pages.values()];
     };
+    find.answers = window.upstandAnswers ? window.upstandAnswers(held.answers, { fold: (text) => fold(text, held.units), stemmed, stop }) : () => [];
+    return find;
   };
 })();

@@ -40,13 +40,13 @@
   byId("print").addEventListener("click", () => print());
 
   // search: the list is read when it is first asked for
-  const dialog = byId("search"), words = byId("search-words"), count = byId("search-count"), found = byId("search-found");
+  const dialog = byId("search"), words = byId("search-words"), count = byId("search-count"), found = byId("search-found"), cards = byId("search-cards");
   let finder = null;
   async function ready() {
     if (!finder) {
       count.textContent = count.dataset.wait;
       finder = (async () => {
-        await Promise.all([load(root + "/vendor/minisearch/minisearch.js"), load(root + "/assets/search-" + lang + ".js")]);
+        await Promise.all([load(root + "/vendor/minisearch/minisearch.js"), load(root + "/assets/search-" + lang + ".js"), load(root + "/assets/answers.js")]);
         await load(root + "/assets/search.js");
         return window.upstandFinder(window.MiniSearch, window.upstandSearch);
       })();
@@ -54,15 +54,61 @@
     }
     return finder;
   }
+  const place = (url) => root + "/" + (lang === "en" ? "" : lang + "/") + url;
+  const make = (tag, text, kind) => {
+    const made = document.createElement(tag);
+    made.textContent = text;
+    if (kind) made.className = kind;
+    return made;
+  };
+  const shape = ([outline, marks]) => {
+    const svg = document.createElementNS("http://www.w3.org/2000/svg", "svg");
+    svg.setAttribute("viewBox", "0 0 24 24");
+    svg.setAttribute("class", "shape");
+    svg.setAttribute("aria-hidden", "true");
+    for (const [kind, d] of [["outline", outline], ["marks", marks]]) {
+      const path = document.createElementNS("http://www.w3.org/2000/svg", "path");
+      path.setAttribute("class", kind);
+      path.setAttribute("d", d);
+      svg.append(path);
+    }
+    return svg;
+  };
+  const listed = (lines) => {
+    const list = make("ul", "");
+    list.append(...lines.map((line) => make("li", line)));
+    return list;
+  };
+  let shown = "";
+  function answer(given) {
+    // the same answer stays where it is while more is typed: it is not read out again
+    const now = JSON.stringify(given);
+    if (now === shown) return;
+    shown = now;
+    cards.replaceChildren(...given.map((one) => {
+      const box = make("section", "", "admonition " + one.kind), title = make("h2", one.title, "admonition-title"), ways = make("p", "", "ways");
+      title.id = "answer-" + given.indexOf(one);
+      box.setAttribute("aria-labelledby", title.id);
+      for (const [name, url] of one.links) {
+        const link = make("a", name);
+        link.href = place(url);
+        ways.append(link);
+      }
+      title.prepend(shape(one.shape));
+      box.append(title, ...one.lines.map((line) => (typeof line === "string" ? make("p", line) : listed(line))), make("p", one.grade + " " + one.governs, "grade"), ways);
+      return box;
+    }));
+  }
   async function show() {
     const find = await ready();
     const asked = words.value.trim();
     const hits = asked ? find(asked) : [];
-    count.textContent = !asked ? "" : hits.length ? count.dataset.count.replace("{n}", hits.length) : count.dataset.none;
+    answer(asked ? find.answers(asked) : []);
+    count.textContent = !asked ? "" : (cards.childElementCount ? count.dataset.answers + " · " : "") + (hits.length ? count.dataset.count.replace("{n}", hits.length) : count.dataset.none);
     found.replaceChildren(...hits.slice(0, 30).map((hit) => {
       const item = document.createElement("li"), link = document.createElement("a");
       const part = document.createElement("span"), line = document.createElement("span");
-      link.href = root + "/" + (lang === "en" ? "" : lang + "/") + hit.url;
+      link.href = place(hit.url);
       link.textContent = hit.title;
       part.textContent = hit.place;
       line.textContent = hit.line;
@@ -85,11 +131,11 @@
   words.addEventListener("input", () => { show(); });
   byId("search-form").addEventListener("submit", (event) => {
     event.preventDefault();
-    const first = found.querySelector("a");
+    const first = dialog.querySelector("#search-cards a, #search-found a");
     if (first) first.focus();
   });
   byId("search-close").addEventListener("click", () => dialog.close());
-  found.addEventListener("click", (event) => { if (event.target.closest("a")) dialog.close(); });
+  for (const list of [cards, found]) list.addEventListener("click", (event) => { if (event.target.closest("a")) dialog.close(); });
   dialog.addEventListener("close", () => byId("search-open").focus());
 
   // old data

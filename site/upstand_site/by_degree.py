@@ -1,0 +1,68 @@
+"""A product's times at each whole °F, found by the engine: for the day clock and the search.
+
+A time between two degrees is read at the next one to the safe side: pot life at the warmer, a wait
+at the colder.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from math import ceil, floor
+
+from upstand.edition import Edition, Record
+from upstand.formulas import times as formulas
+from upstand.quantity.traced import assumed, reckon
+from upstand.stages.times import MARGINS, Temperatures, WorkingTime, times_of
+
+MATERIAL = (32, 120)
+"""Material's temperature, from and to, as in the form of the pot life."""
+
+SURFACE = (20, 120)
+WAITS = ("skin_time", "watertight", "cure")
+
+Span = tuple[int, int] | None
+
+
+def mixed_products(edition: Edition) -> list[Record]:
+    """Return what has a pot life: resins first."""
+    return [
+        record
+        for kind in ("resins", "primers")
+        for record in edition.kind(kind).values()
+        if record.has("pot_life")
+    ]
+
+
+def pot_lives(edition: Edition, product: Record) -> list[Span]:
+    """Return (shortest pot life, what to plan on) in whole minutes; None where none is on file."""
+    margin = edition.record(MARGINS[product.kind]).value("value").traced("percent")
+    found: list[Span] = []
+    for time in _at_each(edition, product, "pot_life", MATERIAL):
+        if time.low is None:
+            found.append(None)
+            continue
+        kept = reckon(formulas.pot_life_kept, pot_life=time.low, margin=margin)
+        found.append((floor(time.low.value + _SLACK), floor(kept.value + _SLACK)))
+    return found
+
+
+def waits(edition: Edition, product: Record, name: str) -> list[Span]:
+    """Return (from, to) in whole minutes of a wait by the surface; None where none is on file."""
+    return [
+        None
+        if time.low is None or time.high is None
+        else (ceil(time.low.value - _SLACK), ceil(time.high.value - _SLACK))
+        for time in _at_each(edition, product, name, SURFACE)
+    ]
+
+
+_SLACK = 1e-6
+
+
+def _at_each(
+    edition: Edition, product: Record, name: str, span: tuple[int, int]
+) -> Iterator[WorkingTime]:
+    step = edition.record("parameters/halving-step").value("value").traced("delta_degF")
+    for degrees in range(span[0], span[1] + 1):
+        here = assumed(float(degrees), "degF", "/now")
+        yield from times_of(product, (name,), Temperatures(here, here, False, here, here), step)
