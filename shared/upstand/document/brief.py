@@ -6,13 +6,13 @@ A function over an answer's document: every number and every name in it stands t
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from typing import Any, Final, NamedTuple
 
 from upstand.words.fill import fill, lower_first
 from upstand.words.store import label
 
-__all__ = ["Row", "first_clauses", "write_brief"]
+__all__ = ["LOOSE", "TIGHTEST", "Row", "contracted", "first_clauses", "write_brief"]
 
 #: What was left out and decides most, the weightiest first; a pointer into the question.
 DECIDES: Final = tuple(
@@ -23,16 +23,32 @@ DECIDES: Final = tuple(
         r"/(members/\d+/substrate|surfaces.*|substrate)",
         "/(height|riser|sill|length|width|depth|opening.*)",
         "/resin",
-        "/(flange|joined|returns|back)",
+        "/flange",
         "/count",
     )
 )
 COATS: Final = ("roughness", "base", "drink", "top")
+#: Sizes that a call is made for.
+KEY_SIZES: Final = ("height", "fleece-lap")
 #: Where there are several reasons, each is said up to here.
 CLAUSE_END: Final = re.compile(r"[;.] ")
 #: Points to see to days ahead that are named, and where several reasons stand before them.
 MOST_AHEAD, FEW_AHEAD = 6, 3
 WAITS: Final = ("cure", "flash-off")
+
+LOOSE, TIGHTEST = 0, 7
+"""How tightly the rows are written: what a screen has no room for is left to the whole answer.
+
+1: reasons that clear alike stand together, times that nobody knows are left out. 2: holds of one
+limit stand together and say readings alone, asks name whom alone. 3: surfaces without their
+preparation, packs by their first name, pieces counted. 4: key sizes, one point of those to see to
+days ahead. 5: one row for all surfaces, by their primers. 6: packs counted. 7: of
+film, sizes, packs and pieces, where they stand.
+"""
+#: What a hold says first: what was read, before what is wrong with it.
+READING: Final = re.compile(
+    r"^[^:;]*?\d[\d.,–-]*[ \u00a0](?:°F|°C|mph|km/h|%)[^,;:.]*?(?=[,;:]|\. |\.$| and | y )"
+)
 
 
 class Row(NamedTuple):
@@ -43,22 +59,25 @@ class Row(NamedTuple):
     text: str
 
 
-def write_brief(document: Mapping[str, Any]) -> list[Row]:
+def write_brief(document: Mapping[str, Any], tight: int = LOOSE) -> list[Row]:
     """Write the rows of an answer in the order of a call: reasons, dangers, work, what to ask.
 
-    `document` is whole, as `requirements.write` makes it. Rows of which nothing is known are left
-    out; where a hazard stops all work, nothing leads on to it.
+    `document` is whole, as `requirements.write` makes it; `tight` is from LOOSE to TIGHTEST. Rows
+    of which nothing is known are left out; where a hazard stops all work, nothing leads on to it.
+    Verdict, reasons and dangers are never left out.
     """
-    return list(_Brief(document).rows())
+    return list(_Brief(document, tight).rows())
 
 
 class _Brief:
-    def __init__(self, document: Mapping[str, Any]) -> None:
-        self.document, self.lang = document, str(document["lang"])
+    def __init__(self, document: Mapping[str, Any], tight: int) -> None:
+        self.document, self.lang, self.tight = document, str(document["lang"]), tight
         self.told: set[str] = set()
+        self.numbered = [r for r in document["verdict"]["reasons"] if r["state"] != "plan"]
 
     def say(self, id: str, /, **slots: str) -> str:
-        return fill(label(f"brief-{id}", self.lang), slots)
+        said = fill(label(f"brief-{id}", self.lang), slots)
+        return contracted(said) if self.lang == "es" else said
 
     def row(self, id: str, text: str, about: str = "") -> Row:
         return Row(id, about or self.say(f"label-{id}"), text)
@@ -68,10 +87,7 @@ class _Brief:
         verdict, many = document["verdict"], str(len(document["confirm"]))
         told = self.say(f"verdict-{verdict['state']}", count=many)
         yield Row("verdict", self._state(verdict), told)
-        for number, reason in enumerate(verdict["reasons"], 1):
-            if reason["state"] == "plan":
-                continue  # the verdict says it, and what to ask next clears it
-            yield Row("reason", f"{number}. {self._state(reason)}", self._reason(reason))
+        yield from self._reasons()
         if document["cautions"]:
             short = "; ".join(caution["short"] for caution in document["cautions"])
             yield self.row("hazards", f"{short}.")
@@ -81,7 +97,8 @@ class _Brief:
             yield from self.work()
         ahead = self._ahead()
         if ahead:
-            most = MOST_AHEAD if len(verdict["reasons"]) < 2 else FEW_AHEAD
+            most = MOST_AHEAD if len(self.numbered) < 2 else FEW_AHEAD
+            most = most if self.tight < 4 else 1
             more = [self.say("more", n=str(len(ahead) - most))] if len(ahead) > most else []
             yield self.row("ahead", "; ".join([*ahead[:most], *more]))
         yield self.row("next", self.next(ahead))
@@ -91,6 +108,9 @@ class _Brief:
         document = self.document
         yield self.row("dew", self._dew())
         yield from self._surfaces()
+        if self.tight > 6:
+            yield self.row("rest", self.say("rest"))
+            return
         for id, text in (
             ("film", self._film()),
             ("sizes", self._sizes()),
@@ -104,15 +124,39 @@ class _Brief:
     def _state(self, judged: Mapping[str, Any]) -> str:
         return label(f"state-{judged['state']}", self.lang).upper()
 
-    def _reason(self, reason: Mapping[str, Any]) -> str:
+    def _reasons(self) -> Iterator[Row]:
+        """Write every reason; that nothing was measured is said by the verdict."""
+        alike: dict[Any, list[int]] = {}
+        for number, reason in enumerate(self.numbered):
+            key: Any = number
+            if self.tight > 1 and reason["state"] == "hold":
+                key = reason["id"]
+            elif self.tight:
+                key = (reason["state"], reason["whom"], reason["clears"])
+            alike.setdefault(key, []).append(number)
+        for numbers in alike.values():
+            reasons = [self.numbered[number] for number in numbers]
+            shown = ", ".join(str(number + 1) for number in numbers)
+            label = f"{shown}. {self._state(reasons[0])}"
+            yield Row("reason", label, self._reason(reasons))
+
+    def _reason(self, alike: Sequence[Mapping[str, Any]]) -> str:
+        reason = alike[0]
         whom, text, clears = reason["whom"] or "", reason["text"], reason["clears"]
         kind = "clears-ask" if whom else "clears"
         if whom in self.told:
             kind = "clears-too"
         elif whom:
             self.told.add(whom)
-        if len(self.document["verdict"]["reasons"]) > 1:
-            text, clears = first_clauses(text, clears)
+        if len(self.numbered) > 1:
+            said = [first_clauses(each["text"], each["clears"]) for each in alike]
+            if self.tight > 1 and reason["state"] == "hold":
+                said = [(_read(text), _read(clears)) for text, clears in said]
+            if self.tight > 4 and whom and len(said) > 1:
+                said = [said[0], (self.say("more-alike", n=str(len(said) - 1)), said[0][1])]
+            text, clears = (" ".join(dict.fromkeys(parts)) for parts in zip(*said, strict=True))
+        if whom and self.tight > 1:
+            kind = "clears-said" if kind == "clears-too" else "clears-whom"
         return self.say(kind, text=text, whom=whom, clears=clears)
 
     def _dew(self) -> str:
@@ -138,6 +182,10 @@ class _Brief:
         alike: dict[str, list[str]] = {}
         for surface in self.document["surfaces"]:
             alike.setdefault(self._treatment(surface), []).append(surface["label"])
+        if self.tight > 4:
+            every = (f"{_together(labels)}: {told}" for told, labels in alike.items())
+            yield self.row("surfaces", ". ".join(every))
+            return
         for treatment, labels in alike.items():
             yield self.row("surface", treatment, _together(labels))
 
@@ -147,10 +195,12 @@ class _Brief:
         named = {step["activity"]: step["name"] for step in self.document["steps"]}
         done = dict.fromkeys(part["activity"] for part in surface["preparation"])
         work = ", ".join(lower_first(named.get(activity, activity)) for activity in done)
-        parts = [work] if work else []
+        parts = [work] if work and self.tight < 3 else []
         if surface["primer"] is None:
             why = surface["primer_why"]
             parts.append(self.say("no-primer", why=why) if why else self.say("primer-none"))
+        elif self.tight > 4:
+            parts += list(self._primer(surface["primer"]))[:1]
         else:
             parts += self._primer(surface["primer"])
         return "; ".join(parts)
@@ -184,6 +234,7 @@ class _Brief:
             else f"{lower_first(_shorter(each['label']))} {each['size']['text']}"
             for each in document["sizes"]
             if each["id"] != "reveal"  # the line that it makes is said below
+            and (self.tight < 4 or each["id"] in KEY_SIZES)
         ]
         masking = document["masking"]
         if masking is not None:
@@ -194,10 +245,14 @@ class _Brief:
                 parts.append(self.say("tape-line", height=masking["line_height"]["text"]))
         return "; ".join(parts)
 
-    def _packs(self, materials: Iterable[Mapping[str, Any]]) -> Iterator[str]:
+    def _packs(self, materials: Sequence[Mapping[str, Any]]) -> Iterator[str]:
+        if self.tight > 5 and materials:
+            yield self.say("packs-counted", count=str(len(materials)))
+            return
         for material in materials:
             # any roll of tape serves; of all else the pack's size tells which
-            name = _shorter if material["kind"] == "tape" else _plain
+            short = material["kind"] == "tape" or self.tight > 2
+            name = _shorter if short else _plain
             packs = [f"{_times(pack['count'])}{name(pack['name'])}" for pack in material["packs"]]
             text = " + ".join(packs) or (_plain(material["name"]) if material["need"] else "")
             if not text:
@@ -215,6 +270,10 @@ class _Brief:
         for piece in () if fleece is None else fleece["pieces"]:
             alike.setdefault((piece["kind"], _size(piece)), []).append(piece)
         times = self.document["totals"]["count"]
+        if self.tight > 2 and alike:
+            many = times * sum(p["count"] for pieces in alike.values() for p in pieces)
+            yield self.say("pieces-counted", count=str(many))
+            return
         for (_, size), pieces in alike.items():
             count = times * sum(piece["count"] for piece in pieces)
             name = pieces[0]["label"].rstrip("0123456789 ")
@@ -229,11 +288,15 @@ class _Brief:
                  if time["id"].endswith(f"/{resin}")}  # fmt: skip
         left = next((m["lay_within"] for m in document["materials"] if m["id"] == resin), None)
         if "pot-life" in times:
-            pot = self.say("times-pot", time=_timed(times["pot-life"]))
+            pot = self.say("times-pot", time=self._told(times["pot-life"]))
             yield pot if left is None else self.say("times-left", left=left["text"], pot_life=pot)
         for id in ("skin", "watertight"):
-            if id in times:
-                yield self.say(f"times-{id}", time=_timed(times[id]))
+            if id in times and (times[id]["low"] is not None or not self.tight):
+                yield self.say(f"times-{id}", time=self._told(times[id]))
+
+    def _told(self, time: Mapping[str, Any]) -> str:
+        """Say a time; why there is none is said in full elsewhere."""
+        return self.say("times-none") if time["low"] is None else _timed(time)
 
     def _ahead(self) -> list[str]:
         points = self.document["confirm"]
@@ -242,7 +305,7 @@ class _Brief:
     def next(self, ahead: Sequence[str]) -> str:
         """Say the one thing to ask next: what is missing that decides most."""
         document = self.document
-        for number, reason in enumerate(document["verdict"]["reasons"], 1):
+        for number, reason in enumerate(self.numbered, 1):
             if reason["state"] == "ask" and reason["whom"]:
                 return self.say("next-reason", whom=reason["whom"], n=str(number))
         if document["verdict"]["state"] == "plan":
@@ -256,10 +319,35 @@ class _Brief:
 
 def first_clauses(text: str, clears: str) -> tuple[str, str]:
     """Shorten a reason and what clears it to their first clauses, where there are several."""
-    return (
-        f"{CLAUSE_END.split(text)[0].rstrip('.')}.",
-        f"{CLAUSE_END.split(clears.partition(': ')[0])[0].rstrip('.')}.",
-    )
+    return _ended(CLAUSE_END.split(text)[0]), _ended(CLAUSE_END.split(clears.partition(": ")[0])[0])
+
+
+def _read(sentence: str) -> str:
+    """Keep of a sentence what it reads: what is wrong with that stands in the whole answer.
+
+    >>> _read("The air is at 34 °F, outside the 40–100 °F in which it is applied.")
+    'The air is at 34 °F.'
+    """
+    found = READING.match(sentence)
+    return f"{found[0]}." if found else sentence
+
+
+def _ended(clause: str) -> str:
+    """End a clause as a sentence.
+
+    >>> _ended("The wind is 30 mph"), _ended("which primer?")
+    ('The wind is 30 mph.', 'which primer?')
+    """
+    return clause if clause.endswith(("?", "!")) else f"{clause.rstrip('.')}."
+
+
+def contracted(said: str) -> str:
+    """Draw together what Spanish does not leave apart.
+
+    >>> contracted("Pregunte a el jefe, cerca de el borde")
+    'Pregunte al jefe, cerca del borde'
+    """
+    return re.sub(r"\b([Dd]e|[Aa]) el\b", lambda found: f"{found[1]}l", said)
 
 
 def _timed(time: Mapping[str, Any], *, bare: bool = False) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Any, Final
 
-from upstand.document.brief import Row, first_clauses
+from upstand.document.brief import Row, contracted, first_clauses
 from upstand.words.fill import fill, lower_first
 from upstand.words.store import label
 
@@ -22,7 +22,8 @@ class _Says:
         self.document, self.lang = document, str(document["lang"])
 
     def say(self, id: str, /, **slots: str) -> str:
-        return fill(label(f"brief-{id}", self.lang), slots)
+        said = fill(label(f"brief-{id}", self.lang), slots)
+        return contracted(said) if self.lang == "es" else said
 
     def row(self, id: str, text: str) -> Row:
         return Row(id, self.say(f"label-{id}"), text)

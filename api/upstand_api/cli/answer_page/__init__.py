@@ -58,7 +58,6 @@ def show(
         paper.para(labels.say("invented"), bold=True)
     if not parts:
         show_brief(paper, document, labels)
-        paper.para(labels.say("brief-hint"))
         return paper.text()
     if "all" in parts:
         _show_all(paper, document, body, labels)
