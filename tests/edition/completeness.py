@@ -3,7 +3,9 @@
     python tests/edition/completeness.py            each substrate, roof and resin once a detail
     python tests/edition/completeness.py --whole    the whole matrix
 
-Every question must end in an answer that misses nothing, or in a refusal by a named rule.
+Every question must end in an answer that misses nothing, or in a refusal by a named rule. No
+quantity may be missing but where a size that is named was not given, or a hazard stops the work;
+each detail is also asked about without its sizes.
 """
 
 from __future__ import annotations
@@ -46,6 +48,7 @@ class Report:
     refused: Counter[str] = field(default_factory=Counter)
     reasons: Counter[str] = field(default_factory=Counter)
     missing: list[str] = field(default_factory=list)
+    quantities: Counter[str] = field(default_factory=Counter)
     preparations: set[str] = field(default_factory=set)
     orders: set[tuple[str, ...]] = field(default_factory=set)
     cautions: set[tuple[str, ...]] = field(default_factory=set)
@@ -60,6 +63,9 @@ class Report:
             yield f"  answered, verdict {state}: {count}"
         for rule, count in sorted(self.refused.items()):
             yield f"  refused, {rule}: {count}"
+        yield "quantities:"
+        for what, count in self.quantities.most_common():
+            yield f"  {what}: {count}"
         yield "reasons given:"
         for reason, count in self.reasons.most_common():
             yield f"  {reason}: {count}"
@@ -70,8 +76,33 @@ class Report:
         yield from (f"  {line}" for line in self.missing[:50])
 
 
-def request(edition: Edition, cell: Cell, units: str = "us", lang: str = "en") -> dict[str, Any]:
-    """Describe a cell of the matrix as a question."""
+#: Materials that are measured; of the others nobody has a rate.
+MEASURED = ("resin", "primer", "fleece", "tape")
+#: What a detail is asked with besides its measured sizes.
+CHOSEN = {"corner": "inside"}
+
+
+def sizes_of(edition: Edition, detail: str) -> dict[str, Any]:
+    """Give each size that must be measured the example that stands in its record."""
+    found: dict[str, Any] = {}
+    for name, rows in inputs_of(edition, detail).items():
+        measured = any(row.get("measured", False) for row in rows)
+        if name in CHOSEN:
+            found[name] = CHOSEN[name]
+        elif measured and rows[0].input.get("reads") == "length":
+            size = rows[0].input.get("example")
+            part, _, side = name.partition("_")
+            if side:
+                found.setdefault(part, {})[side] = size
+            else:
+                found[name] = size
+    return found
+
+
+def request(
+    edition: Edition, cell: Cell, units: str = "us", lang: str = "en", sized: bool = True
+) -> dict[str, Any]:
+    """Describe a cell of the matrix as a question; not `sized`, nothing was measured."""
     detail, substrate, roof, resin = cell
     inputs = inputs_of(edition, detail)
     body: dict[str, Any] = {
@@ -86,12 +117,13 @@ def request(edition: Edition, cell: Cell, units: str = "us", lang: str = "en") -
         taken = edition.record(f"details/{detail}").get("sections", ())
         member = MEMBER if "angle" in taken else PIPE
         body["members"] = [{**member, "substrate": substrate}]
-    elif any(rows[0].input.get("part") for rows in inputs.values()):
+    if any(rows[0].input.get("part") for rows in inputs.values()):
         body["surfaces"] = [{"substrate": substrate}]
-    elif "plates" in inputs:
-        body["plates"] = [
-            {"width": "3 in", "length": "3 in", "at": ["0 in", "0 in"], "substrate": substrate}
-        ]
+    elif "members" not in inputs and "plates" in inputs:
+        plate = {"width": "3 in", "length": "3 in", "substrate": substrate}
+        body["plates"] = [{**plate, "at": ["20 in", "0 in"]}]
+    if sized:
+        body |= sizes_of(edition, detail)
     return body
 
 
@@ -141,6 +173,33 @@ def _gaps(document: dict[str, Any]) -> Iterator[str]:
             yield f"step {step['n']}: an empty text or an open slot"
 
 
+def _unmeasured(document: dict[str, Any]) -> list[str]:
+    """Name the quantities that an answer leaves open."""
+    open_ = [s["id"] for s in document["surfaces"] if s["area"] is None]
+    open_ += [m["id"] for m in document["materials"] if m["kind"] in MEASURED and m["need"] is None]
+    open_ += [name for name in ("fleece", "masking") if document[name] is None]
+    return open_ + ([] if document["coats"] else ["coats"])
+
+
+def _why_open(edition: Edition, cell: Cell, document: dict[str, Any], sized: bool) -> str | None:
+    """Say what a missing quantity hangs on: a hazard, named sizes, or a detail never measured."""
+    ids = [reason["id"] for reason in document["verdict"]["reasons"]]
+    if document["verdict"]["state"] == "hold" and not document["steps"]:
+        named = {f"substrates/{part}" for part in (cell[1], cell[2])}
+        return "a hazard stops the work" if named & {i.partition(":")[0] for i in ids} else None
+    missing = {i.rpartition(" ")[2] for i in ids if "size-missing" in i}
+    wanted = {
+        name
+        for name, rows in inputs_of(edition, cell[0]).items()
+        if any(row.get("measured", False) for row in rows)
+    }
+    if not sized and missing and missing <= wanted:
+        return "a size is not given, and named"
+    if cell[0] == "expansion-joint" and "details/expansion-joint: quantities" in ids:
+        return "an expansion joint is always asked about"
+    return None
+
+
 def _uncautioned(edition: Edition, done: Any, document: dict[str, Any]) -> Iterator[str]:
     """Hazards of the surfaces and products in an answer that no caution speaks of."""
     named = {c.record.get("hazard") for c in done.cautions}
@@ -167,6 +226,15 @@ def ask_all(edition: Edition, questions: Iterator[Cell], variants: bool = False)
                 report.refused[f"{fault.pointer} {rule}"] += 1
             continue
         documents = [write(done)]
+        bare = answer(read_requirements(request(edition, cell, sized=False), edition), edition)
+        for one, sized in ((documents[0], True), (write(bare), False)):
+            open_ = _unmeasured(one)
+            why = _why_open(edition, cell, one, sized) if open_ else "all are given"
+            report.quantities[
+                f"{why or 'UNEXPLAINED'}{'' if sized else ', asked without sizes'}"
+            ] += 1
+            if why is None:
+                report.missing.append(f"{'/'.join(cell)}: no quantity and no cause: {open_}")
         if variants:
             for units, lang in (("si", "en"), ("us", "es")):
                 body = request(edition, cell, units, lang)

@@ -58,7 +58,9 @@ class MaterialsWriter:
         record = material.record
         why = None
         if material.one.need is None:
-            why = self.words.say(self.answer.layout.why)
+            # where all is laid out, a question above is open: what a surface is of
+            layout = self.answer.layout
+            why = self.words.say("no-quantity-ask" if layout.built else layout.why)
         return {
             "id": record.id,
             "kind": material.kind,
