@@ -23,6 +23,7 @@ from upstand_site.pages.surfaces import surface_table
 BY = ("days-ahead", "before-ladder", "before-pail", "until-watertight")
 ELSE = ("hold", "refuse", "ask", "confirm")
 """What follows where a limit does not hold, the commonest first."""
+HOLDS = "checks-hold.md"
 BEFORE = ("days-ahead", "before-ladder")
 """Seen to before anyone is on the roof: by name, with the way to the check; the rest in full."""
 
@@ -50,15 +51,17 @@ def _page(context: Context, record: Record) -> Page:
     page.add(*own_size(context, record))
     page.add(holds_on_paper(context, example))
     page.add(*figures(context, example))
+    page.add(all_sizes(context, sized))
     page.add("</div>")
+    page.add('<div class="method" markdown="1">')
     page.add(*order_of_work(context, page, sized))
     _confirm(context, page, example)
+    page.add("</div>")
     _checks(context, page, example)
     _failures(context, page, record)
     page.heading(label("head.surfaces"), "surfaces", mark="screen")
     page.add(surface_table(context, page, record))
     _choice(context, page, record)
-    page.add(*all_sizes(context, sized))
     to_numbers = f"[{label('head.behind')}]({record.id}-numbers.md)"
     page.add(wrapped("screen", f"{to_numbers}"))
     return page
@@ -137,7 +140,7 @@ def _times(context: Context, page: Page, example: Example) -> None:
     by_product: dict[str, list[str]] = {}
     for time in document["times"]:
         text = f"{prose(time['label'])} **{prose(time['text'])}**"
-        by_product.setdefault(prose(time["product"]), []).append(text)
+        by_product.setdefault(prose(time["product"].partition(",")[0]), []).append(text)
     rows += [[name, "; ".join(times)] for name, times in by_product.items()]
     if rows:
         page.heading(label("head.film-times"), "times")
@@ -152,40 +155,42 @@ def _confirm(context: Context, page: Page, example: Example) -> None:
         if _of_today(confirm):
             continue
         good = context.plain(confirm["acceptance"] or confirm["text"])
-        name = f"<b>{context.plain(confirm['name'])}.</b>"
         path = f"checks/{confirm['id'].rpartition('/')[2]}"
         if confirm["by"] in BEFORE and context.edition.has(path):
             method = context.text(context.edition.record(path), "method")
-            item = f"{_tick(confirm['id'], name)} {context.link(page, path, label('how'))}"
+            linked = context.link(page, path, context.plain(confirm["name"]))
+            item = _tick(confirm["id"], f"<b>{linked}</b>")
             item += f'<span class="paper"> {method} **{label("good")}** {good}</span>'
         else:
-            item = _tick(confirm["id"], f"{name} {good}")
+            item = _tick(confirm["id"], f"<b>{context.plain(confirm['name'])}.</b> {good}")
         by_when.setdefault(confirm["by"], []).append(item)
     if not by_when:
         return
-    page.add(
-        '<p class="clear-ticks needs-js"><button type="button" class="to-top" id="clear-ticks">'
-        f"{label('clear-ticks')}</button></p>"
-    )
     page.heading(label("head.confirm"), "confirm")
-    page.add(wrapped("hint", label("confirm-lead")))
+    clear = (
+        f'<button type="button" class="needs-js" id="clear-ticks">{label("clear-ticks")}</button>'
+    )
+    page.add(wrapped("hint clear-ticks", f"{clear} {label('confirm-lead')}"))
     for by in sorted(by_when, key=BY.index):
         page.heading(label(f"by.{by}"), f"by-{by}", 3)
         page.add(wrapped(f"kept {by}", bullets(by_when[by])))
 
 
 def _checks(context: Context, page: Page, example: Example) -> None:
-    """Name the checks by when they are made; how, stands on their own page."""
+    """Lead to the checks by when they are made: those at a hold, which the step names; the last."""
     label = context.label
-    by_stage: dict[str, list[str]] = {}
-    for check in example.document["checks"]:
-        if check["stage"] != "confirm":
-            link = context.link(page, f"checks/{check['id']}")
-            by_stage.setdefault(check["stage"], []).append(link)
-    if not by_stage:
+    found = [c for c in example.document["checks"] if c["stage"] != "confirm"]
+    held = [c for c in found if c["stage"] == "hold"]
+    done = [context.link(page, f"checks/{c['id']}") for c in found if c["stage"] != "hold"]
+    if not found:
         return
     page.heading(label("head.checks"), "checks", mark="screen")
-    lines = [f"**{label(f'stage.{stage}')}:** {', '.join(by_stage[stage])}." for stage in by_stage]
+    lines = []
+    if held:
+        way = f"[{label('checks-held', count=str(len(held)))}]({context.to(page, HOLDS)})"
+        lines.append(f"**{label('stage.hold')}:** {way}")
+    if done:
+        lines.append(f"**{label('stage.inspect')}:** {', '.join(done)}.")
     page.add(wrapped("screen", "\n\n".join(lines)))
 
 
@@ -196,4 +201,4 @@ def _failures(context: Context, page: Page, record: Record) -> None:
         f"**{context.said(f['sign'])}** {context.said(f['repair'])}" for f in record.get("failures")
     ]
     more = f"[{label('page.trouble')}]({context.to(page, 'trouble.md')})"
-    page.add(wrapped("screen", bullets([*lines, more])))
+    page.add(wrapped("screen plain", bullets([*lines, more])))

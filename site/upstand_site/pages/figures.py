@@ -16,21 +16,27 @@ KEY = re.compile(r'<g class="key" data-top="([\d.]+)">(.*?</g>)</g>', re.S)
 def figures(context: Context, example: Example) -> Iterator[str]:
     """Yield the section, the plan, one key to both, the cut sheet; nothing where nothing is drawn.
 
-    Pieces are left out of the key: they stand by their letters where the sizes are.
+    Pieces are left out of the key, and so are measures: both stand where the sizes are.
     """
-    drawings, key = [], {}
+    drawings: list[str] = []
+    key: dict[str, tuple[str, str]] = {}
     for view in ("section", "plan"):
         try:
             svg = draw(example.answer, view, name=f"{example.answer.settled.detail.id}-{view}")
         except NothingToDraw:
             continue
         bare, rows = _apart(svg)
-        key |= rows
+        for words, sample in rows.items():
+            only = f"{view}-only" if words not in key else ""
+            key[words] = sample or key.get(words, ("",))[0], only
         drawings.append(f'<figure class="drawn {view}">{bare}</figure>')
     if drawings:
         yield f"## {context.label('head.drawn')} {{#drawn}}"
         yield f'<div class="figures">{"".join(drawings)}</div>'
-        items = "".join(f"<li>{sample}<span>{words}</span></li>" for words, sample in key.items())
+        items = "".join(
+            f'<li class="{only}{"" if sample else " whole"}">{sample}<span>{words}</span></li>'
+            for words, (sample, only) in sorted(key.items(), key=lambda row: not row[1][0])
+        )
         yield f'<ul class="key">{items}</ul>'
         sheet = draw(example.answer, "cut-sheet", name=f"{example.answer.settled.detail.id}-cuts")
         yield (
@@ -40,17 +46,18 @@ def figures(context: Context, example: Example) -> Iterator[str]:
 
 
 def _apart(svg: str) -> tuple[str, dict[str, str]]:
-    """Take a drawing and its key apart: the words of each row -> its sample, pieces left out."""
+    """Take a drawing and its key apart: what each row is -> its sample, pieces left out."""
     found = KEY.search(svg)
     if found is None:
         return svg, {}
     rows = {}
     for row in re.findall(r"<g>(.*?)</g>", found[2], re.S):
         words = " ".join(re.findall(r"<text[^>]*>(.*?)</text>", row))
+        short = re.split(r"[,:]", words)[0]
         path = re.search(r"<path[^>]* d=\"M([\d.]+) ([\d.]+)L[^>]*/>", row)
         if path:
             middle = float(path[2]) + (8.0 if path[1] == "4" else 0.0)
-            rows[words] = (
+            rows[short] = (
                 '<svg class="drawing sample" viewBox="0 0 42 20" aria-hidden="true"><g fill="none" '
                 f'stroke-width="1.5" transform="translate(0 {10.0 - middle:g})">{path[0]}</g></svg>'
             )

@@ -55,6 +55,8 @@ def limit_text(context: Context, page: Page, record: Record, product: Record | N
                 lines.append(f"{said} {context.grade(page, node)}")
             else:
                 lines.append(f"{label(f'bound.{bound}')} {context.graded(page, node)}")
+    if context.marks:
+        lines = list(dict.fromkeys(lines))  # read in several sources, shown once
     if record.has("value"):
         lines.append(context.graded(page, record.value("value")))
     if record.has("choice"):

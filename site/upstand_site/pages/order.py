@@ -28,7 +28,7 @@ def order_of_work(context: Context, page: Page, sized: Sequence[Sized]) -> Itera
         yield box("stop", context.title("stop", label("no-steps")), bullets(reasons))
         return
     yield wrapped("hint", label("order-lead", example=example_words(context, sized[0].example)))
-    all_steps = [each.example.document["steps"] for each in sized]
+    all_steps = [_listed(context, each.example.document) for each in sized]
     _same_order(page, all_steps)
     told = cautions_by_step(sized[0].example)
     yield numbered(
@@ -40,7 +40,7 @@ def order_of_work(context: Context, page: Page, sized: Sequence[Sized]) -> Itera
 def holds_on_paper(context: Context, example: Example) -> str:
     """Return the hold points by the number of their step, for the first sheet of paper."""
     items = [
-        f"**{step['n']}** {context.plain(hold['text'])}"
+        f"**{step['n']}** {context.plain(_own(context, step, hold['text']))}"
         for step in example.document["steps"]
         for hold in step["holds"]
     ]
@@ -58,6 +58,20 @@ def varied(texts: Sequence[str]) -> str:
         f'<span class="v{" on" if n == 0 else ""}" data-v="{n}">{prose(text)}</span>'
         for n, text in enumerate(texts)
     )
+
+
+def _listed(context: Context, document: Mapping[str, Any]) -> list[Mapping[str, Any]]:
+    """Return the steps of an answer; pieces, which stand with the sizes, are not listed again."""
+    pieces = "; ".join(
+        f"{p['count']} × {p['label']}, {p['width']['text']} × {p['length']['text']}"
+        for p in (document["fleece"] or {"pieces": ()})["pieces"]
+    )
+    if not pieces:
+        return list(document["steps"])
+    return [
+        {**step, "text": step["text"].replace(pieces, context.label("pieces-above"))}
+        for step in document["steps"]
+    ]
 
 
 def _same_order(page: Page, all_steps: Sequence[Sequence[Mapping[str, Any]]]) -> None:
@@ -95,14 +109,14 @@ def _step(context: Context, steps: Sequence[Mapping[str, Any]], cautions: Iterab
     """Write one step as a card: what does harm, what is done, until when, the wait, the hold."""
     label, step = context.label, steps[0]
     name, key = context.plain(step["name"]), f"{step['n']}-{step['activity']}"
-    lines = [
+    done = (
         f'<label class="tick"><input type="checkbox" data-tick="{key}"> '
         f'<span class="n">{step["n"]}</span> <b>{name}.</b></label> '
-        f"{varied([one['text'] for one in steps])}",
-    ]
-    lines += [_caution(context, each.record) for each in cautions]
+        f"{varied([one['text'] for one in steps])}"
+    )
     if step.get("here"):
-        lines.append(f"**{label('here')}** {varied([one['here'] for one in steps])}")
+        done += f" **{label('here')}** {varied([one['here'] for one in steps])}"
+    lines = [done, *(_caution(context, each.record) for each in cautions)]
     by_surface: dict[str, list[str]] = {}
     for part in step["parts"]:
         by_surface.setdefault(_surface(part["label"]), []).append(_part(context, part))
@@ -122,7 +136,8 @@ def _step(context: Context, steps: Sequence[Mapping[str, Any]], cautions: Iterab
 def _caution(context: Context, record: Record) -> str:
     """Say in full what is done about a hazard, at the step that brings it."""
     kind = str(record.get("severity"))
-    title = f"{context.label(f'box.{kind}')}: {context.name(record.path)}"
+    hazard = record.text("short", context.lang).partition(":")[0]
+    title = f"{context.label(f'box.{kind}')}: {prose(hazard)}"
     return box(kind, title, context.text(record, "measure"))
 
 

@@ -35,22 +35,44 @@ def size_picker(context: Context, sized: Sequence[Sized]) -> Iterator[str]:
     yield wrapped("hint", label("pieces-lead"))
 
 
-def all_sizes(context: Context, sized: Sequence[Sized]) -> Iterator[str]:
-    """Yield the table of all sizes: for paper, and for readers without scripts."""
-    if len(sized) < 2:
-        return
-    label = context.label
-    yield f"### {label('head.all-sizes')} {{#all-sizes .flat}}"
-    rows = []
+def all_sizes(context: Context, sized: Sequence[Sized]) -> str:
+    """Return the table of all sizes for paper: a line a size, pieces by their letters."""
+    if not sized[0].example.document["fleece"]:
+        return ""
+    label, rows = context.label, []
     for each in sized:
         document = each.example.document
-        need = "; ".join(f"{name}\u00a0{amount}" for name, amount, _ in needs(context, document))
-        pieces = "; ".join(piece_lines(document))
-        tape = _masks(document)
-        rows.append(
-            [f"**{context.said(each.name)}**", f"{need}. {label('head.mask')}: {tape}. {pieces}"]
+        amounts = {m["kind"]: m["with_allowance"] for m in document["materials"]}
+        row = [_small(amounts[k]["text"]) if amounts[k] else "–" for k in ("resin", "tape")]
+        masks = ", ".join(_by(mask) for mask in document["masking"]["flat"])
+        pieces = "; ".join(
+            f"**{_letters(alike)}**\u00a0{_counted(context, alike)}"
+            for alike in _alike(document).values()
         )
-    yield table([label("head.size"), label("head.need")], rows, "narrow flat")
+        rows.append([f"**{context.said(each.name)}**", *map(prose, row), masks, pieces])
+    heads = [label(f"head.{name}") for name in ("size", "resin", "tape", "mask", "pieces-cut")]
+    return wrapped("paper sizes", table(heads, rows))
+
+
+def _alike(document: Mapping[str, Any]) -> Mapping[tuple[str, str], list[Mapping[str, Any]]]:
+    """Put pieces of one kind and one size together, lowest first."""
+    alike: dict[tuple[str, str], list[Mapping[str, Any]]] = {}
+    for piece in document["fleece"]["pieces"]:
+        alike.setdefault((piece["label"], _by(piece)), []).append(piece)
+    return alike
+
+
+def _counted(context: Context, alike: Sequence[Mapping[str, Any]]) -> str:
+    """Say the size of pieces, and how many are of one letter where it is more than one."""
+    count, size = alike[0]["count"], _by(alike[0])
+    return context.label("so-many", count=str(count), size=size) if count > 1 else size
+
+
+def _by(sides: Mapping[str, Any]) -> str:
+    """Write two sides with their unit once: `12 × 7 in`."""
+    width, length = prose(sides["width"]["text"]), prose(sides["length"]["text"])
+    unit = length.rpartition("\u00a0")[2]
+    return f"{width.removesuffix(f'{chr(160)}{unit}')}\u00a0×\u00a0{length}"
 
 
 def needs(context: Context, document: Mapping[str, Any]) -> list[tuple[str, str, str]]:
@@ -80,14 +102,12 @@ def _own(name: str) -> str:
 
 def piece_lines(document: Mapping[str, Any]) -> list[str]:
     """List the pieces, lowest first: letters, how many, what, size to cut; like ones together."""
-    alike: dict[tuple[str, str], list[Mapping[str, Any]]] = {}
-    for piece in document["fleece"]["pieces"]:
-        size = f"{prose(piece['width']['text'])} × {prose(piece['length']['text'])}"
-        alike.setdefault((prose(piece["label"]), size), []).append(piece)
-    return [
-        f"**{_letters(pieces)}** {sum(p['count'] for p in pieces)}\u00a0× {what}, {size}"
-        for (what, size), pieces in alike.items()
-    ]
+    lines = []
+    for (what, _), pieces in _alike(document).items():
+        size = f"{prose(pieces[0]['width']['text'])} × {prose(pieces[0]['length']['text'])}"
+        count = sum(piece["count"] for piece in pieces)
+        lines.append(f"**{_letters(pieces)}** {count}\u00a0× {prose(what)}, {size}")
+    return lines
 
 
 def _letters(pieces: Sequence[Mapping[str, Any]]) -> str:

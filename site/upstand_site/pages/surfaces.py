@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from upstand.edition import Record
 from upstand_site.context import Context
-from upstand_site.markdown import Page, table
+from upstand_site.markdown import Page, prose, table
 
 # what a detail takes -> where a substrate has to be met for it to count
 USED: dict[str, tuple[str, ...]] = {
@@ -35,5 +35,6 @@ def _primer(context: Context, page: Page, substrate: Record) -> str:
     if not context.edition.has(str(substrate.get("preparation"))):
         return f"**{label('stop-first')}**"
     if context.edition.has(primer):
-        return context.link(page, primer)
+        name = context.edition.record(primer).text("name", context.lang).partition(",")[0]
+        return context.link(page, primer, prose(name))
     return f"**{label('ask-first' if primer == 'ask' else 'none')}**"
