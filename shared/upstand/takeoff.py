@@ -31,7 +31,7 @@ from upstand.stages.placing import (
 __all__ = ["Bought", "Share", "TakeOff", "take_off_all"]
 
 #: More pieces than this are not nested; a list of so many is cut detail by detail.
-MAX_NESTED = 2_000
+MAX_NESTED = 20_000
 #: Pieces are cut to the next quarter inch.
 QUARTER = 4.0
 #: States whose quantities are ordered: nothing in them waits for somebody's word.

@@ -9,6 +9,7 @@ cuts. All numbers of tries are fixed, so that the answer is the same on every ma
 
 from __future__ import annotations
 
+from collections import Counter, deque
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from random import Random
@@ -16,9 +17,13 @@ from random import Random
 from upstand.cutting.bounds import lower_bounds
 from upstand.cutting.model import NOISE, CutPlan, CutRoll, Offcut, Placed, Roll, Wanted
 
-#: Ways tried for each strip, and whole plans for so many pieces (the last one for any more).
+#: Ways tried for each strip, and whole plans for so many pieces (one for any more).
 STRIP_TRIES = 24
-PLANS = ((10, 60), (15, 40), (25, 28), (40, 14), (70, 7), (150, 3), (400, 2))
+PLANS = ((10, 90), (15, 80), (25, 56), (40, 24), (70, 12), (150, 6), (400, 3))
+
+#: From more pieces than this on a strip is tried in so many ways, each looking for pieces among so
+#: many kinds, alike strips are cut together, and so many open rolls of a kind are looked at.
+MANY, TRIES_OF_MANY, KINDS_OF_MANY, ROLLS_OF_MANY = 400, 5, 40, 6
 
 _Laid = tuple[int, float, float, float, float]  # kind of piece, x, y, width, length
 _Rectangle = tuple[float, float, float, float]  # x, y, width, length
@@ -29,8 +34,11 @@ def nest(wanted: Sequence[Wanted], rolls: Sequence[Roll], seed: int = 1) -> CutP
 
     A piece that fits no roll is counted in `unplaced`, as is one for which no roll is left.
     """
-    kinds = sorted({(w.width, w.length, w.may_turn) for w in wanted}, key=lambda k: -k[0] * k[1])
-    counts = [sum(w.count for w in wanted if _kind(w) == kind) for kind in kinds]
+    alike: dict[tuple[float, float, bool], int] = {}
+    for one in wanted:
+        alike[_kind(one)] = alike.get(_kind(one), 0) + one.count
+    kinds = sorted(alike, key=lambda k: -k[0] * k[1])
+    counts = [alike[kind] for kind in kinds]
     fits = [any(_ways(kind, roll) for roll in rolls) for kind in kinds]
     asked = [count if fit else 0 for count, fit in zip(counts, fits, strict=True)]
     plans = next((tries for most, tries in PLANS if sum(asked) <= most), 1)
@@ -87,19 +95,23 @@ class _Plan:
         random: Random,
     ) -> None:
         self.kinds, self.rolls, self.random = kinds, rolls, random
+        self.ways = [
+            ((k[0], k[1]), (k[1], k[0])) if k[2] and k[0] != k[1] else ((k[0], k[1]),)
+            for k in kinds
+        ]
         self.left = list(asked)
+        self.some, self.gone = list(range(len(kinds))), len(kinds)
+        self.many = sum(asked) > MANY
         self.open: list[_Open] = []
+        self.of_kind: list[list[int]] = [[] for _ in rolls]
         self.cuts = 0
         self.noise = random.choice((0.05, 0.2, 0.4))
         by_side = random.random() < 0.5
-        stuck = [False] * len(kinds)
-        while True:
-            some = [k for k, count in enumerate(self.left) if count and not stuck[k]]
-            if not some:
-                break
-            # the largest piece left leads each strip: late it would have a strip to itself
-            lead = max(some, key=lambda k: max(kinds[k][:2])) if by_side else some[0]
-            stuck[lead] = not self._strip(lead)
+        # the largest piece left leads each strip: late it would have a strip to itself
+        leads = sorted(range(len(kinds)), key=lambda k: -max(kinds[k][:2]) if by_side else k)
+        for lead in leads:
+            while self.left[lead] and self._strip(lead):
+                pass
         area = sum(held.roll.width * held.used for held in self.open)
         self.cost = (sum(self.left), round(area, 6), len(self.open), self.cuts)
 
@@ -111,11 +123,11 @@ class _Plan:
             if not ways:
                 continue
             least = min(h for _, h in ways)
-            used = [n for n, held in enumerate(self.open) if held.kind == kind]
+            used = self.of_kind[kind][-ROLLS_OF_MANY if self.many else 0 :]
             room = next((n for n in used if self.open[n].used + least <= roll.length + NOISE), None)
             if room is not None:
                 rooms.append((room, kind, roll.length - self.open[room].used))
-            elif roll.count is None or len(used) < roll.count:
+            elif roll.count is None or len(self.of_kind[kind]) < roll.count:
                 rooms.append((-1, kind, roll.length))
         return rooms
 
@@ -123,8 +135,10 @@ class _Plan:
         rooms = self._rooms(lead)
         if not rooms:
             return False
+        if not self.many or self.gone > len(self.some) / 4:
+            self.some, self.gone = [k for k, count in enumerate(self.left) if count], 0
         best: tuple[_Strip, int, int] | None = None
-        for number in range(STRIP_TRIES):
+        for number in range(TRIES_OF_MANY if self.many else STRIP_TRIES):
             at, kind, length = rooms[number % len(rooms)]
             tried = self._try(lead, self.rolls[kind].width, length)
             if tried is not None and (best is None or tried.dense > best[0].dense):
@@ -135,15 +149,26 @@ class _Plan:
         if at < 0:
             self.open.append(_Open(kind, self.rolls[kind]))
             at = len(self.open) - 1
+            self.of_kind[kind].append(at)
         held = self.open[at]
-        held.laid += [(k, x, y + held.used, w, h) for k, x, y, w, h in strip.laid]
-        held.left += [(x, y + held.used, w, h) for x, y, w, h in strip.free]
-        held.used += strip.length
-        held.strips.append(held.used)
-        for k, *_ in strip.laid:
-            self.left[k] -= 1
-        self.cuts += 1 + strip.cuts
+        for _ in range(self._times(strip, held)):
+            held.laid += [(k, x, y + held.used, w, h) for k, x, y, w, h in strip.laid]
+            held.left += [(x, y + held.used, w, h) for x, y, w, h in strip.free]
+            held.used += strip.length
+            held.strips.append(held.used)
+            self.cuts += 1 + strip.cuts
+            for k, *_ in strip.laid:
+                self.left[k] -= 1
+                self.gone += not self.left[k]
         return True
+
+    def _times(self, strip: _Strip, held: _Open) -> int:
+        """How often in a row to cut a strip: of many pieces, as often as there is roll and need."""
+        if not self.many:
+            return 1
+        taken = Counter(k for k, *_ in strip.laid)
+        room = (held.roll.length - held.used + NOISE) / strip.length
+        return int(min(room, *(self.left[k] // count for k, count in taken.items())))
 
     def _try(self, lead: int, width: float, room: float) -> _Strip | None:
         """Fill a strip as long as one piece, or as two on end."""
@@ -154,15 +179,17 @@ class _Plan:
         length = random.choice(ways)[1]
         chance = random.random()
         if chance < 0.5:
-            other = random.choice([k for k, count in enumerate(self.left) if count])
+            other = random.choice(self.some)
             more = random.choice(self.kinds[other][:2])
             length = length + more if chance < 0.35 else max(length, more)
         return self._fill(lead, width, min(length, room))
 
     def _fill(self, lead: int, width: float, length: float) -> _Strip | None:
-        random, noise, kinds = self.random, self.noise, self.kinds
-        left = list(self.left)
-        some = [k for k, count in enumerate(left) if count]
+        random, noise, ways = self.random.random, self.noise, self.ways
+        some = self.some
+        if self.many and len(some) > KINDS_OF_MANY:
+            some = self.random.sample(some, KINDS_OF_MANY)
+        left = {k: self.left[k] for k in (lead, *some)}
         stack: list[_Rectangle] = [(0.0, 0.0, width, length)]
         free: list[_Rectangle] = []
         laid: list[_Laid] = []
@@ -171,17 +198,17 @@ class _Plan:
         while stack:
             x, y, free_width, free_length = stack.pop()
             score, pick = -1.0, None
+            widest, longest = free_width * (1.0 + NOISE), free_length * (1.0 + NOISE)
             for k in choices:
                 if not left[k]:
                     continue
-                a, b, turn = kinds[k]
-                for w, h in ((a, b), (b, a)) if turn and a != b else ((a, b),):
-                    across, along = w / free_width, h / free_length
-                    if across > 1.0 + NOISE or along > 1.0 + NOISE:
+                for w, h in ways[k]:
+                    if w > widest or h > longest:
                         continue
+                    across, along = w / free_width, h / free_length
                     # what spans the rectangle one way leaves one remainder, not two
-                    good = (0.6 * max(across, along) + 0.4 * across * along) * (
-                        1.0 - noise * random.random()
+                    good = (0.6 * (across if across > along else along) + 0.4 * across * along) * (
+                        1.0 - noise * random()
                     )
                     if good > score:
                         score, pick = good, (k, w, h)
@@ -196,7 +223,7 @@ class _Plan:
             laid.append((k, x, y, w, h))
             area += w * h
             rest, over = free_width - w, free_length - h
-            chance = random.random()
+            chance = random()
             row = rest * h < over * w if chance < 0.7 else chance < 0.85
             parts = (
                 (x + w, y, rest, h if row else free_length),
@@ -215,24 +242,18 @@ def _named(
     plan: _Plan, wanted: Sequence[Wanted], kinds: Sequence[tuple[float, float, bool]]
 ) -> tuple[tuple[CutRoll, ...], dict[str, int]]:
     """Give each place its piece: alike ones along the rolls by group, so that a group lies near."""
-    waiting = [
-        [
-            w.id
-            for w in sorted(wanted, key=lambda w: w.group)
-            if _kind(w) == kind
-            for _ in range(w.count)
-        ]
-        for kind in kinds
-    ]
+    waiting: dict[tuple[float, float, bool], deque[str]] = {kind: deque() for kind in kinds}
+    for one in sorted(wanted, key=lambda w: w.group):
+        waiting[_kind(one)].extend([one.id] * one.count)
     rolls = []
     for held in plan.open:
         placed = []
         for k, x, y, w, h in sorted(held.laid, key=lambda each: (each[2], each[1])):
             turned = abs(w - kinds[k][0]) > NOISE
-            placed.append(Placed(waiting[k].pop(0), x, y, w, h, turned))
+            placed.append(Placed(waiting[kinds[k]].popleft(), x, y, w, h, turned))
         offcuts = tuple(Offcut(*each) for each in sorted(held.left, key=lambda r: (r[1], r[0])))
         rolls.append(CutRoll(held.roll, tuple(placed), held.used, tuple(held.strips), offcuts))
     unplaced: dict[str, int] = {}
-    for name in (name for names in waiting for name in names):
+    for name in (name for names in waiting.values() for name in names):
         unplaced[name] = unplaced.get(name, 0) + 1
     return tuple(rolls), unplaced

@@ -156,3 +156,19 @@ def test_on_the_mean_of_the_published_sets() -> None:
         for one in PUBLISHED.values()
     ]
     assert sum(ratios) / len(ratios) <= 1.06
+
+
+def random_pieces(count: int, kinds: int) -> list[Wanted]:
+    """So many pieces of so many sizes, to the quarter inch, in turn."""
+    random = Random(count + kinds)
+    sizes = [(random.randint(16, 152) / 4.0, random.randint(16, 440) / 4.0) for _ in range(kinds)]
+    return [Wanted(f"p{n}", *sizes[n % kinds], group=f"d{n // 6}") for n in range(count)]
+
+
+@pytest.mark.parametrize(("count", "kinds"), [(600, 600), (3_000, 900), (20_000, 300)])
+def test_many_pieces_are_nested_near_the_area_that_they_take(count: int, kinds: int) -> None:
+    """Sizes are uniform, 4 to 38 in by 4 to 110 in: small ones fill what large ones leave."""
+    wanted = random_pieces(count, kinds)
+    plan = proved(nest(wanted, [Roll(40.0, 600.0), Roll(20.0, 600.0)]), wanted)
+    assert not plan.unplaced
+    assert plan.area_used <= 1.12 * plan.lower_bound_area
