@@ -154,11 +154,13 @@ def _config(
     """Write the small configuration that inherits the shared one; return its path."""
     lang = labels.lang
     first = lang == LANGUAGES[0]
+    checked = last_checked(edition)
+    oldest = min(checked.values(), default="")
     slots = {
         "site.edition": {"id": edition.id},
-        "site.checked": {"date": last_checked(edition)},
+        "site.checked": {"days": _days_by_grade(labels, checked)},
         "site.software": {"version": __version__},
-        "site.old": {"date": last_checked(edition)},
+        "site.old": {"date": oldest},
         "site.offline-ready": {"id": edition.id},
         "site.offline-file": {"id": edition.id},
     }
@@ -179,7 +181,7 @@ def _config(
             "other_path": "es/" if first else "",
             "words": words,
             "status": edition.status,
-            "checked": last_checked(edition),
+            "checked": oldest,
             "stamp": stamp[:12],
             "languages": list(languages),
         },
@@ -187,6 +189,15 @@ def _config(
     path = docs.parent / "mkdocs.yml"
     path.write_text(yaml.safe_dump(config, allow_unicode=True, sort_keys=False), encoding="utf-8")
     return path
+
+
+def _days_by_grade(labels: Labels, checked: Mapping[str, str]) -> str:
+    """Say each day once, with the grades whose oldest value was checked on it."""
+    days = {
+        day: [labels(f"grade.{g}") for g in checked if checked[g] == day]
+        for day in checked.values()
+    }
+    return "; ".join(f"{day} ({', '.join(grades)})" for day, grades in sorted(days.items()))
 
 
 def _nav(labels: Labels, pages: Sequence[Page]) -> list[dict[str, Any]]:

@@ -15,6 +15,7 @@ from typing import Any
 import upstand
 from upstand import LANGUAGES
 from upstand.edition import Edition, Value
+from upstand.edition.schema.values import GRADES
 from upstand_site.places import HERE, find_sources
 
 STAMP_FILE = "stamp.json"
@@ -106,19 +107,22 @@ def place_in(cache: Path, stamp: str) -> Path:
     return cache / "handbook" / stamp[:32]
 
 
-def last_checked(edition: Edition) -> str:
-    """Return the day that its oldest value was checked on, YYYY-MM-DD."""
-    days = [day for path in edition.paths() for day in _days(edition.record(path).data)]
-    return min(days, default="")
+def last_checked(edition: Edition) -> dict[str, str]:
+    """Return by grade, the surest first, the day its oldest value was checked on, YYYY-MM-DD."""
+    days: dict[str, str] = {}
+    for path in edition.paths():
+        for grade, day in _days(edition.record(path).data):
+            days[grade] = min(day, days.get(grade, day))
+    return {grade: days[grade] for grade in GRADES if grade in days}
 
 
-def _days(node: Any) -> Iterator[str]:
+def _days(node: Any) -> Iterator[tuple[str, str]]:
     if isinstance(node, Value):
         if node.checked_on:
-            yield node.checked_on
+            yield node.grade, node.checked_on
     elif isinstance(node, Mapping):
         if isinstance(node.get("checked_on"), str):
-            yield node["checked_on"]
+            yield node["basis"]["grade"], node["checked_on"]
         for item in node.values():
             yield from _days(item)
     elif isinstance(node, tuple):
