@@ -13,6 +13,7 @@ from upstand.edition import Edition, Record, Value
 from upstand.quantity.shown import Speech
 from upstand.quantity.traced import Traced
 from upstand.quantity.units import UNITS
+from upstand.words.figures import fill_figures
 from upstand.words.store import label
 from upstand_site.labels import Labels
 from upstand_site.markdown import Page, box, bullets, join_units, prose
@@ -71,15 +72,18 @@ class Context:
 
     def text(self, record: Record, path: str) -> str:
         """Return prose of a record as Markdown."""
-        return prose(record.text(path, self.lang))
+        return prose(self._figured(record.text(path, self.lang)))
 
     def texts(self, record: Record, path: str) -> list[str]:
         """Return a list of prose of a record as Markdown."""
-        return [prose(text) for text in record.texts(path, self.lang)]
+        return [prose(self._figured(text)) for text in record.texts(path, self.lang)]
 
     def said(self, node: Any) -> str:
         """Return a node of prose in the reader's language as Markdown."""
-        return prose(str(node[self.lang]))
+        return prose(self._figured(str(node[self.lang])))
+
+    def _figured(self, text: str) -> str:
+        return fill_figures(text, self.edition, self.speech)
 
     @cached_property
     def pages_of_terms(self) -> Mapping[str, list[Record]]:

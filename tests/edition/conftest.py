@@ -218,7 +218,7 @@ def nodes() -> dict[str, Any]:
         "checks/wet-film": {
             "stage": "hold",
             "method": both("Gauge it."),
-            "acceptance": both("40 mil."),
+            "acceptance": both("Wet to the next tooth."),
         },
         "tools/grinder": {"sort": "tool", "use": both("To grind.")},
         "sections/angle": {

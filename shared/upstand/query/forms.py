@@ -6,6 +6,8 @@ from typing import Any
 
 from upstand.edition import Edition, Value
 from upstand.edition.applies import Taken, inputs_of
+from upstand.quantity.shown import Speech
+from upstand.words.figures import fill_figures
 
 __all__ = ["input_forms"]
 
@@ -36,8 +38,13 @@ def _form(edition: Edition, name: str, row: Taken, lang: str) -> dict[str, Any]:
         "when": dict(row.when),
         "choices": {id: said[lang] for id, said in record.get("choices", {}).items()},
         "default": _default(edition, row),
-        "worked_out": row.get("worked_out", {}).get(lang),
+        "worked_out": _worked_out(edition, row, lang),
     }
+
+
+def _worked_out(edition: Edition, row: Taken, lang: str) -> str | None:
+    text = row.get("worked_out", {}).get(lang)
+    return None if text is None else fill_figures(text, edition, Speech("us"))
 
 
 def _default(edition: Edition, row: Taken) -> Any:

@@ -14,12 +14,14 @@ from marshmallow import fields
 
 from upstand import LANGUAGES
 from upstand.edition import Edition, Record, Value
+from upstand.quantity.shown import Speech
 from upstand.query.faults import pointer
 from upstand.query.fields import Choice, Flag, KnownId, Moment, QuantityField, Whole
 from upstand.query.ids import known_ids, said_ids
 from upstand.query.sizes import CEILING_IN, length_field, turn_field
 from upstand.query.strict import required
 from upstand.telling.said import Both, Said, say
+from upstand.words.fill import fill, lower_first
 
 __all__ = ["LISTS", "SIZES", "Input", "field_of", "inputs", "table"]
 
@@ -137,11 +139,12 @@ def _length(record: Record, edition: Edition) -> QuantityField:
     obeyed = str(record.get("limit", ""))
     limit = edition.record(obeyed) if edition.has(obeyed) else None
     if limit is not None and limit.get("else") == "refuse":
-        low = limit.value("at_least").magnitude("in")
-        high = limit.value("at_most").magnitude("in") if limit.has("at_most") else CEILING_IN
-        told = (limit.text("clears", lang) for lang in LANGUAGES)
-        both = Both(*(t[0].lower() + t[1:].replace("{limit}", f"{low:g} in") for t in told))
-        return _between(low, high, say("bounds-limit", text=both))
+        bound = limit.value("at_least").traced("in")
+        most = limit.value("at_most").traced("in") if limit.has("at_most") else None
+        slots = {"limit": Speech("us").text(bound), "range": Speech("us").span(bound, most)}
+        told = (lower_first(fill(limit.text("clears", lang), slots)) for lang in LANGUAGES)
+        high = CEILING_IN if most is None else most.value
+        return _between(bound.value, high, say("bounds-limit", text=Both(*told)))
     if isinstance(least, Value):
         low = least.magnitude("in")
         return _between(low, CEILING_IN, say("bounds-length-least", least=f"{low:g}"))

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from upstand_site.context import Context
 from upstand_site.markdown import Page, bullets
+from upstand_site.pages.parts import statements
 
 
 def write(context: Context) -> Iterator[Page]:
@@ -18,6 +19,8 @@ def write(context: Context) -> Iterator[Page]:
     for record in context.edition.kind("sections").values():
         page.heading(context.name(record.path), record.id)
         page.add(context.text(record, "outline"))
+        if record.has("off"):
+            page.add(statements(context, page, [record.get("off")]))
         inputs = record.get("inputs") or {}
         if inputs:
             page.add(

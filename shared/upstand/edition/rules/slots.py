@@ -11,6 +11,7 @@ from upstand.edition.schema.shapes import Prose, step
 from upstand.edition.source import Source, Thing
 
 _SLOT = re.compile(r"\{([a-z][a-z0-9_]*)\}")
+_FIGURE = re.compile(r"\{((?:parameters|limits)/[a-z0-9-]{1,64})\}")
 _BRACE = re.compile(r"[{}]")
 #: Slots of the texts that are filled, by kind.
 FILLED: Mapping[str, Sequence[str]] = {"activities": STEP_SLOTS, "limits": LIMIT_SLOTS}
@@ -21,8 +22,32 @@ def check(source: Source) -> Iterator[Fault]:
     for thing in source.things:
         declared = FILLED.get(thing.kind, ())
         for path, shape, node in thing.of(Prose):
-            if isinstance(node, dict):
+            if not isinstance(node, dict):
+                continue
+            if shape.figures:
+                yield from _figures(source, thing, path, node)
+            else:
                 yield from _text(thing, path, node, declared if shape.slots else None)
+
+
+def _figures(source: Source, thing: Thing, path: str, node: dict[str, object]) -> Iterator[Fault]:
+    """Figures of the edition that are there, the same in both languages."""
+    found: dict[str, set[str]] = {}
+    for lang, text in node.items():
+        if not isinstance(text, str):
+            continue
+        place = step(path, lang)
+        found[lang] = set(_FIGURE.findall(text))
+        for named in sorted(found[lang]):
+            if not source.has(named):
+                why, cure = "is no parameter and no limit", source.nearest(named)
+                yield thing.fault(place, f"{{{named}}}", "slots", why, cure)
+        if _BRACE.search(_FIGURE.sub("", text)):
+            why = "has a brace that is no figure of the edition"
+            yield thing.fault(place, text, "slots", why, "write {parameters/ID} or {limits/ID}")
+    if len({frozenset(figures) for figures in found.values()}) > 1:
+        why, cure = "has figures in one language only", "write the same in both"
+        yield thing.fault(path, None, "slots", why, cure)
 
 
 def _text(

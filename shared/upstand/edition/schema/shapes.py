@@ -175,9 +175,13 @@ class Choice(Shape):
 
 @dataclass(frozen=True, slots=True)
 class Prose(Shape):
-    """Text in both languages, ``{en: ..., es: ...}``; ``slots``: it may hold ``{slots}``."""
+    """Text in both languages, ``{en: ..., es: ...}``; ``slots``: it may hold ``{slots}``.
+
+    ``figures``: it may hold values of the edition, as ``{parameters/ID}`` or ``{limits/ID}``.
+    """
 
     slots: bool = False
+    figures: bool = False
     means: str = 'prose in both languages: {en: "...", es: "..."}'
 
     def faults(self, node: Any, path: str) -> Iterator[Wrong]:

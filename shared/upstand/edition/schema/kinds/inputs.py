@@ -13,6 +13,7 @@ from upstand.edition.schema.shapes import (
     Flag,
     ListOf,
     MapOf,
+    Prose,
     Ref,
     Whole,
     Words,
@@ -50,7 +51,7 @@ TAKEN = Fields(
         "parameter": may(Ref(("parameters",)), "the figure or record taken where nothing is said"),
         "choice": may(Words("a word of its choices", IDS), "the word taken where nothing is said"),
         "same": may(Words("the name of an input", NAMES), "the input it takes its default from"),
-        "worked_out": may(PROSE, "how the layout finds its default"),
+        "worked_out": may(Prose(figures=True), "how the layout finds its default"),
     }
 )
 """Which details take it, and what is taken where nothing is said; else nothing is."""

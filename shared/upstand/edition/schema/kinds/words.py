@@ -37,6 +37,7 @@ SECTIONS: Mapping[str, Field] = {
     "optional": may(ListOf(Words("the name of an input", NAMES)), "inputs that may be missing"),
     "either": may(ListOf(Words("the name of an input", NAMES), 2), "one of these is given"),
     "outline": must(PROSE, "how it is drawn, and what is ignored"),
+    "off": may(Statement(), "how far that is from the real thing"),
     "corner_radius_in_walls": may(ValueOf("count"), "outside radius, in walls"),
     "tables": may(MapOf(TableOf()), "listed sizes"),
     "substrates": may(ListOf(Ref(("substrates",))), "all that the listed sizes are made of"),

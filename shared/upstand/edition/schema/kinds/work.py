@@ -38,7 +38,7 @@ __all__ = ["ACTIVITIES", "CHECKS", "DETAILS", "TOOLS"]
 FAILURE = Fields(
     {
         "sign": must(PROSE, "what is seen"),
-        "repair": must(PROSE, "what is done about it"),
+        "repair": must(Prose(figures=True), "what is done about it"),
     }
 )
 
@@ -63,7 +63,7 @@ DETAILS: Mapping[str, Field] = {
     **NAME,
     "what": must(PROSE, "what it is"),
     "right_when": must(PROSES, "when to build it"),
-    "wrong_when": must(PROSES, "when not to"),
+    "wrong_when": must(ListOf(Prose(figures=True)), "when not to"),
     "family": must(Choice(FAMILIES), "how it is laid out"),
     "in_lengths": may(Flag(), "laid in lengths, so in less time for its area"),
     "sections": may(ListOf(Ref(("sections",), bare=True)), "sections its members may have"),
