@@ -6,7 +6,7 @@ import doctest
 import importlib
 import math
 import pkgutil
-from collections.abc import Callable
+from collections.abc import Callable, Iterator, Sequence
 from inspect import getdoc
 
 import pytest
@@ -16,6 +16,8 @@ import upstand.formulas
 import upstand.quantity.traced
 from upstand.formulas import BY_FUNCTION, REGISTER, FormulaFault
 from upstand.formulas.language.constants import CONSTANT_UNITS
+from upstand.formulas.language.evaluate import evaluate
+from upstand.formulas.language.export import Exported, Tree, export
 from upstand.formulas.language.register import Formula, register
 from upstand.formulas.language.units_of import ANY, Inches
 from upstand.quantity.units import UNITS
@@ -29,6 +31,8 @@ CASES: list[tuple[str, tuple[float, ...], float, str]] = [
     ("channel_area", (6.0, 2.0, 0.25, 0.5), 3.25, "web 6 x 0.25 and two outstands 1.75 x 0.5"),
     ("i_section_girth", (8.0, 8.0, 0.285, 0.435), 47.43, "W8x31, sharp outline"),
     ("i_section_area", (8.0, 8.0, 0.25, 0.5), 9.75, "two flanges 8 x 0.5 and a web 7 x 0.25"),
+    ("i_section_girth", (10.0, 6.0, 0.25, 0.5), 43.5, "2 x 10 + 4 x 6 - 2 x 0.25"),
+    ("i_section_area", (10.0, 6.0, 0.25, 0.5), 8.25, "two flanges 6 x 0.5 and a web 9 x 0.25"),
     ("tee_girth", (4.0, 6.0, 0.25, 0.5), 20.0, "6 + 2 x 0.5 + 5.75 + 2 x 3.5 + 0.25"),
     ("tee_area", (4.0, 6.0, 0.25, 0.5), 3.875, "flange 6 x 0.5 and a stem 3.5 x 0.25"),
     ("corner_radius", (0.233, 2.0), 0.466, "twice the design wall of HSS4x4x1/4"),
@@ -53,13 +57,17 @@ CASES: list[tuple[str, tuple[float, ...], float, str]] = [
     ("span", (-5.5, 9.5), 15.0, "5.5 + 9.5"),
     ("joint_area", (10.0, 240.0, 1.0, 3.0, 2.0), 40.0, "two joints of 2 x 10"),
     ("joint_area", (60.0, 240.0, 2.0, 3.0, 2.0), 712.0, "2 x 240 + 2 (2 x 60) less two of 2 x 2"),
+    ("joint_area", (30.0, 100.0, 3.0, 2.0, 1.0), 228.0, "2 x 100 + 30 less two of 1 x 1"),
     ("parts_needed", (240.0, 120.0, 2.0), 3.0, "238 / 118 is a little over 2"),
     ("parts_needed", (238.0, 120.0, 2.0), 2.0, "120 + 120 less a lap"),
     ("parts_needed", (1.0, 120.0, 2.0), 1.0, "one, however short"),
     ("even_part", (240.0, 3.0, 2.0), 244.0 / 3, "240 and two laps, in three"),
     ("split_area", (10.0, 240.0, 1.0, 3.0, 2.0), 2440.0, "10 x 244"),
+    ("split_area", (30.0, 100.0, 3.0, 2.0, 1.0), 3232.0, "32 x 101, laps and all"),
+    ("split_area", (30.0, 100.0, 3.0, 2.0, 2.0), 3468.0, "34 x 102"),
     ("piece_before", (-5.5, 0.0, 2.0), 6.5, "5.5 + 1"),
     ("piece_after", (0.0, 9.5, 2.0), 10.5, "9.5 + 1"),
+    ("piece_after", (1.0, 9.5, 2.0), 9.5, "8.5 + 1"),
     ("shrunk", (4.0, 0.25), 3.5, "4 less two quarters"),
     ("shrunk", (0.25, 0.25), 0.0, "nothing is left"),
     ("less", (0.5, 0.25), 0.25, "0.5 less a quarter"),
@@ -74,18 +82,52 @@ CASES: list[tuple[str, tuple[float, ...], float, str]] = [
     ("drain_flange", (6.0, 48.0, 16.0), 6.0, "the usual, half of 32 is farther"),
     ("ring_area", (16.0, 11.0), math.pi * 33.75, "pi / 4 (256 - 121)"),
     ("round_corners", (1.0,), 4 - math.pi, "4 squares of 1 less a disc of 1"),
+    ("round_corners", (2.0,), 16 - 4 * math.pi, "4 squares of 2 less a disc of 2"),
     ("bonded_metal", (16.0, 11.0, 0.5), 2.0, "2.5 - 0.5"),
     ("ring_tape", (11.0,), 11 * math.pi, "pi 11"),
     ("disc_part", (2.0, 0.0), 2 * math.pi, "half of 4 pi"),
     ("disc_part", (2.0, 5.0), 4 * math.pi, "all of it"),
+    ("disc_part", (2.0, -5.0), 0.0, "none of it"),
+    (
+        "disc_part",
+        (3.0, -1.0),
+        4.5 * math.pi - math.sqrt(8.0) - 9 * math.asin(1 / 3),
+        "half less it",
+    ),
+    (
+        "disc_part",
+        (0.5, 0.25),
+        math.pi / 6 + math.sqrt(3.0) / 16,
+        "a small one: 30 degrees past half",
+    ),
     ("disc_part", (2.0, 1.0), 8 * math.pi / 3 + math.sqrt(3.0), "4 pi less a 120 degree segment"),
+    (
+        "disc_part",
+        (3.0, 1.0),
+        4.5 * math.pi + math.sqrt(8.0) + 9 * math.asin(1 / 3),
+        "half, a strip",
+    ),
     ("rounded_part", (4.0, 6.0, 0.0, 1.0), 16.0, "4 x 4"),
     ("rounded_part", (4.0, 4.0, 2.0, 1.0), 8 * math.pi / 3 + math.sqrt(3.0), "a disc again"),
+    (
+        "rounded_part",
+        (8.0, 12.0, 2.0, 5.0),
+        76.0 + math.sqrt(3.0) + 8 * math.pi / 3,
+        "half of 96 - 4 (4 - pi), 8 x 4, and from 4 to 5: 4 + 2 int_0^1 sqrt(4 - t2)",
+    ),
+    ("rounded_part", (4.0, 6.0, 0.5, 9.0), 23.0 + math.pi / 4, "all of it: 24 less 4 corners"),
+    ("rounded_part", (8.0, 12.0, 2.0, 3.0), 64.0 + 2 * math.pi, "half of 96 - 4 (4 - pi), 8 x 3"),
+    ("stepped_part", (10.0, 6.0, 0.5, 1.0, 2.0, -4.5), 3.0, "6 x 0.5"),
+    ("stepped_part", (10.0, 6.0, 0.5, 1.0, 2.0, 2.0), 9.0, "6 x 1 + 0.5 x 6"),
+    ("stepped_part", (10.0, 6.0, 0.5, 1.0, 2.0, 4.0), 15.5, "6 x 2 + 0.5 x 7"),
     ("stepped_part", (8.0, 8.0, 0.25, 0.5, 0.5, 0.0), 4.875, "8 x 0.5 + 0.25 x 3.5"),
     ("stepped_part", (8.0, 8.0, 0.25, 0.5, 0.5, 4.0), 9.75, "two of 4 and 7 x 0.25"),
     ("stepped_part", (3.0, 3.0, 0.25, 0.25, 0.0, -1.0), 0.8125, "3 x 0.25 + 0.25 x 0.25"),
     ("crossed_part", (8.0, 8.0, 1.0, 0.25, 0.0), 4.875, "1 x 3.875 + 8 x 0.125"),
     ("crossed_part", (8.0, 8.0, 1.0, 0.25, 4.0), 9.75, "8 x 0.25 + 1 x 7.75"),
+    ("crossed_part", (10.0, 6.0, 1.0, 0.5, 2.0), 9.5, "6 x 0.5 + 1 x 6.5"),
+    ("crossed_part", (10.0, 6.0, 1.0, 0.5, -6.0), 0.0, "not so far"),
+    ("wrap_length", (47.5, 2.0, 3.0), 53.5, "47.5 + 3 + 3"),
     ("wrap_length", (47.5, 2.0, 2.0), 51.5, "47.5 + 2 + 2"),
     ("wrap_width", (8.0, 2.0), 10.0, "8 + 2"),
     ("wrap_part", (51.5, 2.0), 25.75, "half of 51.5"),
@@ -110,6 +152,7 @@ CASES: list[tuple[str, tuple[float, ...], float, str]] = [
     ("days_of_work", (5160.0, 1.0, 630.0, 30.0), 9, "5160 min / 600 = 8.6, up"),
     ("days_of_work", (5160.0, 2.0, 630.0, 30.0), 5, "two workers: 4.3, up"),
     ("days_of_work", (1200.0, 2.0, 630.0, 30.0), 1, "just a day: 1200 / 1200"),
+    ("days_of_work", (1201.0, 2.0, 630.0, 30.0), 2, "a minute more than a day of two"),
     ("minutes_by_area", (8.0, 360.0, 360.0, 1.0), 8.0, "just up to the area"),
     ("minutes_by_area", (8.0, 100.0, 360.0, 1.0), 8.0, "smaller: no less"),
     ("minutes_by_area", (4.0, 3133.0, 360.0, 0.4), 14.0, "8.7028 x 4 x 0.4 = 13.92, up"),
@@ -146,8 +189,13 @@ CASES: list[tuple[str, tuple[float, ...], float, str]] = [
     ("saturation_over_water", (20.0,), 23.348, "metpy 1.7.1, 2334.75 Pa, to 0.1 %"),
     ("saturation_over_ice", (-10.0,), 2.597, "Goff-Gratch over ice, to 0.1 %"),
     ("dew_point", (30.0, 40.0), 8.56, "Magnus by an independent program, to 0.01"),
+    ("dew_point", (70.0, 0.5), -35.215, "1 % is the driest read: -3.19741 x 243.12 / 20.81741 C"),
+    ("dew_point", (90.0, 40.0), 62.435, "1.145733 x 243.12 / 16.474267 C"),
     ("dew_point", (70.0, 100.0), 70.0, "saturated air is at its dew point"),
+    ("frost_point", (20.0, 10.0), -22.384, "-2.799371 x 272.62 / 25.259371 C"),
+    ("frost_point", (20.0, 0.5), -58.836, "as 1 %: -5.101956 x 272.62 / 27.561956 C"),
     ("frost_point", (32.0, 100.0), 32.0, "over ice and over water agree at the ice point"),
+    ("frost_point", (30.0, 40.0), 11.138, "Goff-Gratch over water and over ice, to 0.03"),
     ("surface_margin", (78.0, 55.0), 23.0, "78 - 55"),
     ("least_surface", (55.0, 5.4), 60.4, "55 + 5.4"),
     ("without_allowance", (1.1, 10.0), 1.0, "1.1 over 1.10"),
@@ -167,6 +215,7 @@ ROUNDED = {
     "saturation_over_water": 1e-3,
     "saturation_over_ice": 1e-3,
     "dew_point": 1e-3,
+    "frost_point": 3e-3,
     "film_from_volume": 1e-5,
 }
 
@@ -179,6 +228,75 @@ def test_value(name: str, inputs: tuple[float, ...], expected: float, source: st
 
 def test_every_formula_has_a_case() -> None:
     assert {name for name, *_ in CASES} == set(REGISTER)
+
+
+#: What a sign is changed for, to see whether a case notices.
+OTHER = {
+    "+": "-", "-": "+", "*": "/", "/": "*", "min": "max", "max": "min", "floor": "ceil",
+    "ceil": "floor", "<": ">=", "<=": ">", ">": "<=", ">=": "<", "==": "!=", "!=": "==",
+    "exp": "sqrt", "log": "sqrt", "sqrt": "exp", "asin": "sqrt",
+}  # fmt: skip
+#: Changes that change no number: times or by one minute, by nothing, or less an ice point of zero.
+SAME_NUMBER = {
+    "minutes_by_area": 2,
+    "minutes_shared": 2,
+    "minutes_to_lay": 2,
+    "disc_part": 2,
+    "rounded_part": 1,
+    "saturation_over_water": 3,
+    "saturation_over_ice": 3,
+}
+
+
+def changed(tree: Tree, names: Sequence[str]) -> Iterator[Tree]:
+    """Change one place of a formula's tree: a sign, a number, a name, the two ways of an if."""
+    if isinstance(tree, str):
+        yield from (name for name in names if name != tree)
+    elif isinstance(tree, int | float):
+        yield tree + 1
+    else:
+        sign, *parts = tree
+        if sign in OTHER:
+            yield [OTHER[str(sign)], *parts]
+        if sign == "neg":
+            yield parts[0]
+        if sign == "if":
+            yield ["if", parts[0], parts[2], parts[1]]
+        for place, part in enumerate(parts):
+            for other in changed(part, names):
+                yield [sign, *parts[:place], other, *parts[place + 1 :]]
+
+
+def mutants(formula: Exported) -> Iterator[Exported]:
+    names = [parameter["name"] for parameter in formula["parameters"]]
+    lines = formula["let"]
+    for place, (name, tree) in enumerate(lines):
+        for other in changed(tree, names):
+            yield {**formula, "let": [*lines[:place], [name, other], *lines[place + 1 :]]}
+    names += [str(name) for name, _ in lines]
+    for other in changed(formula["result"], names):
+        yield {**formula, "result": other}
+
+
+@pytest.mark.parametrize("name", REGISTER)
+def test_a_case_notices_each_change_of_a_formula(name: str) -> None:
+    """Mutation: whatever is changed in a formula, a number from outside is missed."""
+    formula = export(REGISTER[name])
+    names = [parameter["name"] for parameter in formula["parameters"]]
+    cases = [(dict(zip(names, given, strict=True)), n) for of, given, n, _ in CASES if of == name]
+
+    def noticed(mutant: Exported) -> bool:
+        for given, expected in cases:
+            try:
+                found = evaluate(mutant, given)
+            except (ArithmeticError, ValueError):
+                return True
+            if found != pytest.approx(expected, rel=ROUNDED.get(name, 1e-9), abs=1e-12):
+                return True
+        return False
+
+    alive = [m for m in mutants(formula) if not noticed(m)]
+    assert len(alive) == SAME_NUMBER.get(name, 0), [(m["let"], m["result"]) for m in alive]
 
 
 def channel(d: float, bf: float, tw: float, tf: float) -> Polygon:
