@@ -159,7 +159,7 @@ def _products(context: Context) -> list[Mapping[str, Any]]:
         if not record.has("application"):
             continue
         value = record.value("application")
-        key = (value.magnitude_low("degF"), value.magnitude_high("degF"), value.grade)
+        key = (value.magnitude("degF", "low"), value.magnitude("degF", "high"), value.grade)
         found.setdefault(key, []).append(record)
     return [
         {
@@ -178,9 +178,9 @@ def _store(context: Context, resin: Record) -> Mapping[str, Any]:
     store, used = resin.value("storage"), resin.value("application")
     return {
         "name": resin.text("name", context.lang),
-        "low": store.magnitude_low("degF"),
-        "high": used.magnitude_high("degF"),
-        "range": context.speech.span(store.traced_low("degF"), used.traced_high("degF")),
+        "low": store.magnitude("degF", "low"),
+        "high": used.magnitude("degF", "high"),
+        "range": context.speech.span(store.traced("degF", "low"), used.traced("degF", "high")),
         "grade": context.grade_word(store.grade),
     }
 

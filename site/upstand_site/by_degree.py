@@ -6,8 +6,11 @@ at the colder.
 
 from __future__ import annotations
 
+import json
 from collections.abc import Iterator
 from math import ceil, floor
+from pathlib import Path
+from typing import Any
 
 from upstand.edition import Edition, Record
 from upstand.formulas import times as formulas
@@ -54,6 +57,47 @@ def waits(edition: Edition, product: Record, name: str) -> list[Span]:
         else (ceil(time.low.value - _SLACK), ceil(time.high.value - _SLACK))
         for time in _at_each(edition, product, name, SURFACE)
     ]
+
+
+def covers(edition: Edition, product: Record) -> list[Span]:
+    """Return by when the next layer follows, in whole minutes, by the warmest surface."""
+    return [
+        None if time.high is None else (floor(time.high.value + _SLACK),) * 2
+        for time in _at_each(edition, product, "cover_within", SURFACE)
+    ]
+
+
+def write_times(out: Path, edition: Edition) -> Path:
+    """Write them as a script, into the assets of a handbook."""
+    held = {
+        "material": MATERIAL[0],
+        "surface": SURFACE[0],
+        "planned": edition.record("parameters/planning-material-temperature")
+        .value("value")
+        .magnitude("degF"),
+        "products": {product.id: _of(edition, product) for product in mixed_products(edition)},
+    }
+    path = out / "assets" / "times.js"
+    path.parent.mkdir(parents=True, exist_ok=True)
+    text = json.dumps(held, separators=(",", ":"))
+    path.write_text(f"window.upstandTimes={text};\n", encoding="utf-8")
+    return path
+
+
+def used_at(product: Record) -> tuple[float, float]:
+    """Return what the material may be at when mixed, °F: its store's least, its use's most."""
+    return (
+        product.value("storage").magnitude("degF", "low"),
+        product.value("application").magnitude("degF", "high"),
+    )
+
+
+def _of(edition: Edition, product: Record) -> dict[str, Any]:
+    found: dict[str, Any] = {"life": pot_lives(edition, product), "used": used_at(product)}
+    found |= {name: waits(edition, product, name) for name in WAITS if product.has(name)}
+    if product.has("cover_within"):
+        found["cover_within"] = covers(edition, product)
+    return found
 
 
 _SLACK = 1e-6
