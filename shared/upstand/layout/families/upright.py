@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 
 import shapely
@@ -115,7 +116,7 @@ def lay_out_upright(
         girth=girth,
         gap_in=find_gap(members, every_part),
         faces=_faces(settled, regions, parts, covered),
-        asks=_large(settled, members),
+        asks=_large(settled, members, every_part),
         sizes=dict(settled.sizes),
         parameters=given,
     )
@@ -245,17 +246,33 @@ def _caps(settled: Settled, edition: Edition, plates: int) -> tuple[Traced, int]
     return read_parameter(edition, "anchor-cap"), count
 
 
-def _large(settled: Settled, members: Sequence[PlacedMember]) -> tuple[Ask, ...]:
-    """Have a large outline confirmed: what is as wide as that is mostly a curb."""
+def _large(
+    settled: Settled, members: Sequence[PlacedMember], parts: Sequence[Part]
+) -> tuple[Ask, ...]:
+    """Have a large outline confirmed: what is box-like and as wide as that is mostly a curb.
+
+    Of an open section both sides count, since its depth alone makes no box of it.
+    """
     if settled.detail.id != "post":
         return ()
-    wide = [m.sides for m in members if m.sides is not None]
-    found = [min(sides, key=lambda s: s.value) for sides in wide]
-    return tuple(
-        Ask("large-outline", "crew-lead", "confirm", found=side)
-        for side in found
-        if side.value >= LARGE - 1e-9
-    )[:1]
+    for part in parts:
+        sides = _sides(part, members)
+        kind = members[part.members[0]].section.kind
+        open_ = len(part.members) == 1 and kind in ("angle", "channel", "i-section", "tee")
+        side = (min if open_ else max)(sides, key=lambda s: s.value)
+        if side.value >= LARGE - 1e-9:
+            return (Ask("large-outline", "crew-lead", "confirm", found=side),)
+    return ()
+
+
+def _sides(part: Part, members: Sequence[PlacedMember]) -> list[Traced]:
+    """Return the sides of the smallest rectangle round an outline, however it is turned."""
+    if len(part.members) == 1:
+        member = members[part.members[0]]
+        if member.section.box is not None:
+            return [member.member.dimensions[name] for name in member.section.box]
+    corners = part.outline.minimum_rotated_rectangle.exterior.coords
+    return [measured(math.dist(*corners[n : n + 2]), "in", "outline as drawn") for n in (0, 1)]
 
 
 def _fleece(
