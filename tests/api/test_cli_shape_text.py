@@ -23,6 +23,8 @@ STEEL = {"substrate": "carbon-steel"}
     ("text", "expected"),
     [
         ("angle 3x3x1/4 in carbon-steel", {**ANGLE, **STEEL}),
+        # as crews say it: the name behind, and nobody writes a fraction of a millimeter
+        ("3x3x1/4 angle carbon-steel", {**ANGLE, **STEEL, "leg_a": "3 in"}),
         ("angle 3x3x1/4 in in carbon-steel", {**ANGLE, **STEEL}),
         ("Angle 3 X 3 × 1/4 in carbon steel", {**ANGLE, **STEEL}),
         ("angle 3 in x 3 in x 1/4 in of carbon-steel", {**ANGLE, **STEEL}),
@@ -100,7 +102,7 @@ def test_members_are_read(text: str, expected: dict[str, object]) -> None:
         ("angle 3x3x in", "and 2 are given"),
         ("pipe 4x4x4 in", "a pipe takes its outside diameter, and 3 are given"),
         ("channel 6 in", "depth x flange width x web thickness x flange thickness, and 1 is given"),
-        ("angle 3x3x1/4 carbon-steel", 'write "3x3x1/4 in" or "3x3x1/4 mm"'),
+        ("angle 75x75x6 carbon-steel", 'write "75x75x6 in" or "75x75x6 mm"'),
         (
             "angle 3 in x 3 x 75 mm",
             'has 3 without a unit beside sizes with one: write it as "3 in"',

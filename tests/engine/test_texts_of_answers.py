@@ -49,6 +49,12 @@ def _asked(edition: Edition, lang: str) -> Iterator[Told]:
     for number, cell in enumerate(completeness.cells(edition, whole=False)):
         body = completeness.request(edition, cell, "us" if number % 3 else "si", lang)
         body["now"] = (WARM, COOL, {"air": "72 F"}, {})[number % 4]
+        if number % 5 < 2:  # something was done already, lately or long ago
+            body["now"] = {**body["now"], "at": f"2026-11-28T{('07', '17')[number % 2]}:00"}
+            body["since"] = [
+                {"activity": activity, "at": "2026-11-27T15:00"}
+                for activity in ("prime-metal", "prime-sheet", "clean", "base-coat")
+            ]
         try:
             done = answer(read_requirements(body, edition), edition)
         except QueryFaults:

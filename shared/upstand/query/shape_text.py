@@ -7,8 +7,8 @@
     place     = "at" length "," length                       turn  = "turn" angle
 
 The first `in` behind a size is the unit inch: `angle 3x3x1/4 in carbon-steel`. Sizes without a unit
-take the one that is named. Nothing is computed here: lengths stay text and are judged, like the
-substrate, where every request is.
+take the one that is named; with a fraction among them they are inches. Nothing is computed here:
+lengths stay text and are judged, like the substrate, where every request is.
 
 >>> read_member("angle 3x3x1/4 in carbon-steel")["thickness"]
 '1/4 in'
@@ -252,6 +252,9 @@ def _sizes(text: str, shape: Shape) -> dict[str, str]:
         raise TextFault(say("sizes-given", called=shape.called, many=many, given=given, form=form))
     units = [_unit(part) for part in parts]
     named = {unit.lower().rstrip(".") for unit in units if unit}
+    if not named and "/" in text:  # nobody writes a fraction of a millimeter
+        named, units[-1] = {"in"}, "in"
+        parts[-1] += " in"
     if not named:
         raise TextFault(say("line-bare", (f"{text} in", f"{text} mm"), text=text))
     if None in units and (len(named) > 1 or units[-1] is None):

@@ -57,7 +57,7 @@ class Standing:
             self._id(),
             {
                 "what": what,
-                "at": self.done.at.replace("T", " "),
+                "at": _minute(datetime.fromisoformat(self.done.at)),
                 "ready": "" if self.ready is None else half_hour(self.ready, up=True),
                 "until": "" if self.until is None else half_hour(self.until, up=False),
                 "ruled": "" if self.ruled_by is None else self.ruled_by,
@@ -88,6 +88,10 @@ def half_hour(at: datetime, *, up: bool) -> str:
     at = at - over
     if up and over:
         at += timedelta(minutes=30)
+    return _minute(at)
+
+
+def _minute(at: datetime) -> str:
     return at.strftime("%Y-%m-%d %H:%M")
 
 
