@@ -99,3 +99,42 @@ def test_the_page_for_people_lists_every_operation(
         assert operation["summary"] in page
     # nothing is fetched from elsewhere
     assert "<script" not in page and "src=" not in page and "@import" not in page
+
+
+def test_no_answer_has_a_shape_that_is_not_told(document: dict[str, Any]) -> None:
+    """To the leaves: every schema under a 200 answer has a type, a choice or members."""
+    held = document["components"]["schemas"]
+    told = {"type", "enum", "anyOf", "oneOf", "allOf", "$ref"}
+    seen: set[str] = set()
+    bare: list[str] = []
+
+    def walk(schema: dict[str, Any], where: str) -> None:
+        if not told & schema.keys():
+            bare.append(where)
+        if schema.get("type") == "object" and not {"properties", "additionalProperties"} & set(
+            schema
+        ):
+            bare.append(f"{where}: an object of anything")
+        if schema.get("type") == "array" and "items" not in schema:
+            bare.append(f"{where}: a list of anything")
+        if schema.get("additionalProperties") in (True, {}):
+            bare.append(f"{where}: values of any kind")
+        name = str(schema.get("$ref", "")).rpartition("/")[2]
+        if name and name not in seen:
+            seen.add(name)
+            walk(held[name], name)
+        for word in ("anyOf", "oneOf", "allOf"):
+            for each in schema.get(word, ()):
+                if each != {"type": "null"}:
+                    walk(each, f"{where}.{word}")
+        for field, inner in schema.get("properties", {}).items():
+            walk(inner, f"{where}.{field}")
+        for word in ("items", "additionalProperties"):
+            if isinstance(schema.get(word), dict):
+                walk(schema[word], f"{where}.{word}")
+
+    for path, method, operation in operations(document):
+        for content in operation["responses"]["200"]["content"].values():
+            walk(content["schema"], f"{method} {path}")
+    assert len(seen) > 40
+    assert bare == []

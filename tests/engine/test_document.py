@@ -46,7 +46,7 @@ def test_the_question_names_the_keys(ask: Ask) -> None:
 
 def test_every_key_can_be_asked_for(ask: Ask) -> None:
     assert tuple(write(ask(fields=list(ANSWER_KEYS)))) == ANSWER_KEYS
-    with pytest.raises(QueryFaults, match="is not accepted: write one of edition, overlay"):
+    with pytest.raises(QueryFaults, match="is not accepted: write one of edition, digest"):
         ask(fields=["quantities"])
 
 

@@ -18,6 +18,7 @@ from upstand.edition import Edition
 from upstand_api.http.negotiate import JSON, OFFERS
 from upstand_api.http.problems import CONTENT_TYPE, TELLING, TITLES
 from upstand_api.openapi import questions
+from upstand_api.openapi.open_shapes import OPEN, filled_in
 from upstand_api.openapi.shapes_of_answers.parts import ID as ID_PATTERN
 from upstand_api.openapi.shapes_of_answers.problem import ProblemSchema
 
@@ -128,7 +129,8 @@ class Document(Api):  # type: ignore[misc]
     def written(self, edition: Edition) -> dict[str, Any]:
         """Return the document as plain JSON values: what is asked, as one edition reads it."""
         whole: dict[str, Any] = self.spec.to_dict()
-        whole["components"]["schemas"] |= questions.schemas(edition)
+        whole = filled_in(whole)
+        whole["components"]["schemas"] |= {**OPEN, **questions.schemas(edition)}
         whole["tags"].sort(key=lambda tag: tag["name"])
         # registered for pages by header, which are not used here
         whole["components"]["schemas"].pop("PaginationMetadata", None)

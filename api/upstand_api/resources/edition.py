@@ -29,7 +29,8 @@ def get_edition(edition: str) -> Response:
             "status": found.status,
             "date": found.date,
             "note": None if found.note is None else dict(found.note),
-            "digest": found.digest,
+            "digest": found.base or found.digest,
+            "overlay_digest": found.overlay_digest,
             "schema": found.schema,
             "software": __version__,
             "kinds": [

@@ -37,7 +37,7 @@ def write(
     words = Words(lang or query.lang, speech)
     shown = (("dew_point", found.dew.point), ("margin", found.dew.margin))
     return {
-        **write_head(found.edition, found.software, words),
+        **write_head(found.edition, found.software, words, found.query),
         "resin": write_record(found.resin, words),
         "units": speech.system,
         "lang": words.lang,

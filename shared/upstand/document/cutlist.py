@@ -39,7 +39,7 @@ def write(
     if query.units is None:
         assumed.append(Assumption("/units", Sentence("assumed-units")))
     return {
-        **write_head(found.edition, found.software, words),
+        **write_head(found.edition, found.software, words, found.query),
         "units": words.speech.system,
         "lang": words.lang,
         "assumed": write_assumed(assumed, words),

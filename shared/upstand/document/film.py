@@ -34,7 +34,7 @@ def write(
     short_by = gage.short_by if gage is not None else packs.short_by if packs is not None else None
     volume = gage.top_up if gage is not None else packs.short if packs is not None else None
     return {
-        **write_head(found.edition, found.software, words),
+        **write_head(found.edition, found.software, words, found.query),
         "resin": write_record(found.resin, words),
         "layer": query.layer,
         "units": words.speech.system,

@@ -32,7 +32,7 @@ def write(
     written: dict[int, dict[str, Any]] = {}
     no_sequence = found.no_sequence and f"hours-{found.no_sequence}"
     return {
-        **write_head(found.edition, found.software, words),
+        **write_head(found.edition, found.software, words, found.query),
         "resin": write_record(found.resin, words),
         "units": words.speech.system,
         "lang": words.lang,

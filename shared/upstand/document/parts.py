@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from typing import Any
 
 from upstand.document.notices import list_notices
+from upstand.document.question import write_question
 from upstand.edition import Edition, Record
 from upstand.quantity.traced import Traced
 from upstand.query.defaults import Assumption
@@ -16,13 +17,16 @@ __all__ = ["write_amount", "write_assumed", "write_confirm", "write_head", "writ
            "write_record", "write_verdict", "write_whom"]  # fmt: skip
 
 
-def write_head(edition: Edition, software: str, words: Words) -> dict[str, Any]:
-    """Write what every answer begins with: what it was computed from, and its notices."""
+def write_head(edition: Edition, software: str, words: Words, query: object) -> dict[str, Any]:
+    """Write what every answer begins with: what it was computed from, its notices, its question."""
     return {
         "edition": edition.id,
+        "digest": edition.base or edition.digest,
         "overlay": edition.overlay,
+        "overlay_digest": edition.overlay_digest,
         "software": software,
         "notices": list_notices(edition, words),
+        "question": write_question(query, edition, words.speech),
     }
 
 

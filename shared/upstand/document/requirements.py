@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from functools import cached_property
-from typing import Any
+from functools import cached_property, partial
+from typing import Any, Final
 
 from upstand.answer import Answer
 from upstand.document.graph import Graph, graph_of
@@ -68,6 +68,18 @@ def write(
     return {key: write() for key, write in parts.items() if wanted is None or key in wanted}
 
 
+#: What every answer begins with.
+HEAD: Final = (
+    "edition",
+    "digest",
+    "overlay",
+    "overlay_digest",
+    "software",
+    "notices",
+    "question",
+)
+
+
 class _Writer:
     """Writes one answer; holds what every part of it needs."""
 
@@ -84,7 +96,11 @@ class _Writer:
 
     @cached_property
     def head(self) -> dict[str, Any]:
-        return write_head(self.answer.edition, self.answer.software, self.words)
+        query = self.answer.settled.query
+        return write_head(self.answer.edition, self.answer.software, self.words, query)
+
+    def top(self, name: str) -> Any:
+        return self.head[name]
 
     def parts(self) -> dict[str, Callable[[], Any]]:
         """Return what writes each key, in the order of the document."""
@@ -92,10 +108,7 @@ class _Writer:
         ground = GroundWriter(self.saying, self.shelf)
         materials = MaterialsWriter(self.saying, self.shelf)
         return {
-            "edition": lambda: answer.edition.id,
-            "overlay": lambda: answer.edition.overlay,
-            "software": lambda: answer.software,
-            "notices": lambda: self.head["notices"],
+            **{name: partial(self.top, name) for name in HEAD},
             "detail": lambda: write_record(settled.detail, words),
             "roof": lambda: write_record(settled.roof, words),
             "resin": lambda: write_record(settled.resin, words),

@@ -32,7 +32,7 @@ def write(
     words = Words(lang or query.lang, Speech(units or query.units or "us", no_break))
     apart = [share for share in found.shares if not share.ordered]
     return {
-        **write_head(found.edition, found.software, words),
+        **write_head(found.edition, found.software, words, found.query),
         "units": words.speech.system,
         "lang": words.lang,
         "count": sum(share.asked.count for share in found.shares),

@@ -212,7 +212,8 @@ class Edition:
 
     ``digest`` stands for id, overlay and content: two editions with the same digest answer
     alike. ``status`` is not in it (an edition is withdrawn after it is frozen): ``key`` has both.
-    ``overlaid`` lists what an overlay set, ``loosened`` the part of it that loosens a limit or
+    ``base`` is the digest of the edition below an overlay, ``overlay_digest`` that of what lies on
+    it. ``overlaid`` lists what an overlay set, ``loosened`` the part of it that loosens a limit or
     drops a caution, each as {path, from, to, reason}.
     """
 
@@ -227,6 +228,8 @@ class Edition:
     overlaid: tuple[Mapping[str, Any], ...] = ()
     loosened: tuple[Mapping[str, Any], ...] = ()
     raw: Mapping[str, Mapping[str, Any]] = field(default_factory=dict, repr=False)
+    base: str = ""
+    overlay_digest: str | None = None
     _by_path: Mapping[str, Record] = field(init=False, repr=False)
 
     def __post_init__(self) -> None:

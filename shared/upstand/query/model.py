@@ -15,9 +15,12 @@ Choice = str | bool | int
 #: The keys of an answer about one detail, which `fields` may name, in their order.
 ANSWER_KEYS = (
     "edition",
+    "digest",
     "overlay",
+    "overlay_digest",
     "software",
     "notices",
+    "question",
     "detail",
     "roof",
     "resin",

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from marshmallow import fields
-
 from upstand_api.openapi.shapes_of_answers.parts import (
+    NODE,
     ToldSchema,
+    anything,
     choice,
     flag,
     listed,
@@ -67,7 +67,8 @@ class EditionSchema(ToldSchema):
     status = choice("a withdrawn edition still answers, with a warning", STATUSES)
     date = string("day it was published", null=True)
     note = record(NoteSchema, "what it is, or why it is withdrawn", null=True)
-    digest = string("sha256 over its content: two with the same digest answer alike")
+    digest = string("sha256 of the edition: the same digest holds the same data")
+    overlay_digest = string("sha256 of what the overlay says; null: none", null=True)
     schema = whole("version of the shapes of records", 1)
     software = string("the version of this software")
     kinds = listed(KindEntrySchema, "what it holds")
@@ -86,12 +87,7 @@ class RecordSchema(ToldSchema):
     path = string("kind/id", example="resins/pu-2k")
     edition = string("the edition it is read from")
     overlay = string("the overlay laid over it", null=True)
-    data = fields.Dict(
-        keys=fields.String(),
-        values=fields.Raw(allow_none=True),
-        required=True,
-        metadata={"description": "the fields of the record"},
-    )
+    data = anything("the fields of the record", NODE)
 
 
 class KindSchema(ToldSchema):

@@ -11,9 +11,13 @@ from marshmallow import EXCLUDE, Schema, fields, validate
 from upstand.quantity.units import UNITS
 
 __all__ = [
+    "COMPONENT",
     "ID",
+    "NODE",
+    "READ",
     "QuantitySchema",
     "ToldSchema",
+    "anything",
     "choice",
     "flag",
     "listed",
@@ -28,6 +32,10 @@ __all__ = [
 ]
 
 ID = r"^[a-z0-9-]{1,64}$"
+COMPONENT = "x-of"
+"""Marks a field whose values are a component of `open_shapes`."""
+READ = "Read"
+NODE = "Node"
 
 
 def _about(said: str, example: Any = None) -> dict[str, Any]:
@@ -73,6 +81,16 @@ def listed(schema: type[Schema], said: str) -> fields.List[Any]:
 def record(schema: type[Schema], said: str, *, null: bool = False) -> fields.Nested:
     """Make a field of an object; `null` lets it be null."""
     return fields.Nested(schema, required=True, allow_none=null, metadata=_about(said))
+
+
+def anything(said: str, component: str) -> fields.Dict:
+    """Make a field of an object whose names are not fixed; `component` says what may be in it."""
+    return fields.Dict(
+        keys=fields.String(),
+        values=fields.Raw(allow_none=True),
+        required=True,
+        metadata={**_about(said), COMPONENT: component},
+    )
 
 
 def quantity(said: str, *, null: bool = False) -> fields.Nested:

@@ -6,8 +6,10 @@ from marshmallow import fields
 
 from upstand.edition.schema.values import GRADES
 from upstand_api.openapi.shapes_of_answers.parts import (
+    READ,
     QuantitySchema,
     ToldSchema,
+    anything,
     choice,
     listed,
     record,
@@ -40,9 +42,16 @@ class AnswerHeadSchema(ToldSchema):
     """What every answer names first: an answer is a function of these and the question."""
 
     edition = string("the edition answered from", example="2026.1")
+    digest = string("sha256 of the edition: the same digest holds the same data")
     overlay = string("the overlay laid over it", null=True)
+    overlay_digest = string("sha256 of what the overlay says; null: none", null=True)
     software = string("the version of this software")
     notices = strings("what stands on top of the answer, the gravest first")
+    question = anything(
+        "the question as it was read: ids of the edition, sizes as quantities; what was left out "
+        "is not there",
+        READ,
+    )
     units = choice("the units of every quantity", ("us", "si"))
     lang = choice("the language of every text", ("en", "es"))
 

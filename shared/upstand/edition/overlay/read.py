@@ -17,6 +17,7 @@ a reason and is listed in ``Edition.loosened``.
 from __future__ import annotations
 
 import copy
+import hashlib
 import os
 import re
 import unicodedata
@@ -191,7 +192,20 @@ def lay(edition: Edition, overlay: Overlay) -> Edition:
         note=edition.note,
         overlaid=(*edition.overlaid, *laid.overlaid),
         loosened=(*edition.loosened, *laid.loosened),
+        base=edition.base or edition.digest,
+        overlay_digest=_digest(overlay, edition.overlay_digest),
     )
+
+
+def _digest(overlay: Overlay, below: str | None) -> str:
+    """Return the sha256, in hex, over what an overlay says and the overlays it lies on."""
+    rows = [
+        {"path": s.path, "expects": s.expects, "value": s.value, "basis": s.basis,
+         "checked_on": s.checked_on, "reason": s.reason}
+        for s in overlay.settings
+    ]  # fmt: skip
+    said = {"id": overlay.id, "extends": overlay.extends, "set": rows, "below": below}
+    return hashlib.sha256(build.canonical(said).encode("utf-8")).hexdigest()
 
 
 def _registered(raw: dict[str, dict[str, Any]], overlay: Overlay) -> list[Setting]:
