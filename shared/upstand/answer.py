@@ -73,8 +73,10 @@ class Answer:
         return self.work.tools
 
 
-def answer(query: Query, edition: Edition) -> Answer:
+def answer(query: Query, edition: Edition, *, packs: bool = True) -> Answer:
     """Answer one question from one edition.
+
+    packs : whether to choose packs; what many details take is bought for all of them together.
 
     Raises
     ------
@@ -98,7 +100,9 @@ def answer(query: Query, edition: Edition) -> Answer:
     timing = lacks.or_else(
         lambda: find_times(settled, primers, edition), lambda: no_times(query.now)
     )
-    takeoff = lacks.or_else(lambda: take_off(settled, ground, timing, edition), lambda: NO_TAKEOFF)
+    takeoff = lacks.or_else(
+        lambda: take_off(settled, ground, timing, edition, packs=packs), lambda: NO_TAKEOFF
+    )
     dew = find_dew(query.now, edition)
     work = find_work(settled, layout, takeoff, edition)
     lacks.add(work.lacks)

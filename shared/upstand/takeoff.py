@@ -1,7 +1,7 @@
 """The door for take-off: many details in, what to order for all of them, and each one's share.
 
-It takes Answers and adds up their needs; a detail that is asked about or held stands apart from
-the total, with its reasons.
+It takes of each answer what it needs and adds that up; a detail that is asked about or held stands
+apart from the total, with its reasons.
 """
 
 from __future__ import annotations
@@ -16,17 +16,20 @@ from upstand.cutting.model import CutPlan, Roll, Wanted
 from upstand.cutting.nest import nest
 from upstand.edition import Edition, Record
 from upstand.formulas import placing, supply
-from upstand.layout import Piece
-from upstand.quantity.traced import Traced, asked, assumed, constant, measured, reckon, total
+from upstand.layout.model import PieceKind
+from upstand.quantity.traced import Traced, asked, assumed, bare, constant, measured, reckon, total
 from upstand.query.model import Query
 from upstand.query.takeoff import Asked, TakeOffQuery
 from upstand.stages.materials import Stock, Supply
 from upstand.stages.needs import Need, add_up
 from upstand.stages.placing import (
+    Labor,
     Mixes,
     parameter,
     workers_on_a_detail,
 )
+from upstand.stages.times import WAITS, WorkingTime
+from upstand.verdict.model import Reason, VerdictState
 
 __all__ = ["Bought", "Share", "TakeOff", "take_off_all"]
 
@@ -39,18 +42,55 @@ ORDERED = ("go", "plan")
 
 
 @dataclass(frozen=True, slots=True)
+class Cut:
+    """A piece of fleece of one detail, as it is cut."""
+
+    id: str
+    letter: str
+    kind: PieceKind
+    width: Traced
+    length: Traced
+    count: int
+
+
+@dataclass(frozen=True, slots=True)
+class One:
+    """What one detail takes: its numbers stand without their workings, which its answer has.
+
+    labor, usable_of and workers : what the mixes of all are counted by. waits : what nobody works
+    through.
+    """
+
+    detail: Record
+    state: VerdictState
+    reasons: tuple[Reason, ...]
+    area: Traced | None
+    zone: Traced | None
+    pieces: tuple[Cut, ...]
+    fleece: str
+    needs: tuple[Need, ...]
+    minutes: Mapping[str, Traced]
+    mixes: Mapping[str, int]
+    labor: Mapping[str, Labor]
+    usable_of: Mapping[str, Traced]
+    workers: Traced
+    waits: tuple[WorkingTime, ...]
+    tools: tuple[Record, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Share:
     """What one line of the list takes; needs and minutes are for its whole count."""
 
     asked: Asked
-    answer: Answer
+    one: One
     needs: tuple[Need, ...]
     minutes: Mapping[str, Traced]
 
     @property
     def ordered(self) -> bool:
         """Whether its quantities are in the total."""
-        return self.answer.verdict.state in ORDERED
+        return self.one.state in ORDERED
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,21 +122,20 @@ class TakeOff:
 
 
 def take_off_all(query: TakeOffQuery, edition: Edition) -> TakeOff:
-    """Answer every detail, alike ones once, and add up what they need."""
-    answered: dict[int, tuple[Answer, tuple[Need, ...], dict[str, Traced]]] = {}
+    """Find what every detail takes, alike ones once, and add up what they need."""
+    answered: dict[int, One] = {}
     shares = []
-    for one in query.details:
-        known = answered.get(id(one.query))
+    for line in query.details:
+        known = answered.get(id(line.query))
         if known is None:
-            known = answered[id(one.query)] = _answered(one.query, edition)
-        found, needs, minutes = known
-        times = asked(float(one.count), "1", f"/details/{one.id}/count")
+            known = answered[id(line.query)] = _one(line.query, edition)
+        times = asked(float(line.count), "1", f"/details/{line.id}/count")
         shares.append(
             Share(
-                one,
-                found,
-                tuple(need.times(times) for need in needs),
-                {name: _times(spent, times) for name, spent in minutes.items()},
+                line,
+                known,
+                tuple(need.times(times) for need in known.needs),
+                {name: _times(spent, times) for name, spent in known.minutes.items()},
             )
         )
     ordered = [share for share in shares if share.ordered]
@@ -116,9 +155,44 @@ def take_off_all(query: TakeOffQuery, edition: Edition) -> TakeOff:
     )
 
 
-def _answered(query: Query, edition: Edition) -> tuple[Answer, tuple[Need, ...], dict[str, Traced]]:
-    found = answer(replace(query, count=None), edition)
-    return found, found.ground.needs.needs, _minutes(found, edition)
+def _one(query: Query, edition: Edition) -> One:
+    found = answer(replace(query, count=None), edition, packs=False)
+    layout, needs = found.layout, found.ground.needs
+    fleece = layout.fleece
+    return One(
+        detail=found.settled.detail,
+        state=found.verdict.state,
+        reasons=found.verdict.reasons,
+        area=None if layout.coated is None else bare(layout.coated),
+        zone=None if fleece is None else bare(fleece.zone),
+        pieces=tuple(
+            Cut(p.id, p.letter, p.kind, bare(p.width), bare(p.length), p.count)
+            for p in (fleece.pieces if fleece is not None else ())
+        ),
+        fleece=found.settled.fleece.path,
+        needs=tuple(
+            replace(n, lines=(), amount=None if n.amount is None else bare(n.amount))
+            for n in needs.needs
+        ),
+        minutes={name: bare(spent) for name, spent in _minutes(found, edition).items()},
+        mixes={
+            material.record.id: int(mixes.number.value)
+            for material in found.takeoff.materials
+            if (mixes := material.one.mixes) is not None and mixes.number is not None
+        },
+        labor={
+            path: replace(labor, minutes=tuple(bare(spent) for spent in labor.minutes))
+            for path, labor in needs.labor.items()
+        },
+        usable_of={path: bare(time) for path, time in found.timing.usable_of.items()},
+        workers=workers_on_a_detail(found.settled, edition),
+        waits=tuple(
+            time
+            for time in found.timing.times
+            if time.field in (WAITS if time.product.kind == "primers" else ("watertight",))
+        ),
+        tools=found.tools,
+    )
 
 
 def _times(amount: Traced, count: Traced) -> Traced:
@@ -179,30 +253,27 @@ def _visits(minutes: Mapping[str, Traced], query: TakeOffQuery, edition: Edition
 
 
 def _pieces_of(share: Share) -> int:
-    fleece = share.answer.layout.fleece
-    return 0 if fleece is None else share.asked.count * sum(p.count for p in fleece.pieces)
+    return share.asked.count * sum(piece.count for piece in share.one.pieces)
 
 
-def _to_cut(piece: Piece, side: Traced) -> float:
+def _to_cut(side: Traced) -> float:
     return ceil(side.value * QUARTER - 1e-6) / QUARTER
 
 
 def _cut(shares: Sequence[Share], edition: Edition) -> CutPlan:
     """Nest the pieces of all details on the rolls that their fleece is sold in."""
-    wanted = []
-    for share in shares:
-        fleece = share.answer.layout.fleece
-        for piece in fleece.pieces if fleece is not None else ():
-            wanted.append(
-                Wanted(
-                    f"{share.asked.id} {piece.id}"[:64],
-                    _to_cut(piece, piece.width),
-                    _to_cut(piece, piece.length),
-                    piece.count * share.asked.count,
-                    group=share.asked.id,
-                )
-            )
-    fleeces = {share.answer.settled.fleece.path for share in shares}
+    wanted = [
+        Wanted(
+            f"{share.asked.id} {piece.id}"[:64],
+            _to_cut(piece.width),
+            _to_cut(piece.length),
+            piece.count * share.asked.count,
+            group=share.asked.id,
+        )
+        for share in shares
+        for piece in share.one.pieces
+    ]
+    fleeces = {share.one.fleece for share in shares}
     rolls = [
         Roll(pack.value("width").magnitude("in"), pack.value("length").magnitude("in"))
         for pack in edition.kind("packs").values()
@@ -251,12 +322,10 @@ def _mixes(
     usable = None
     workers = constant(1.0, "1", "/crew")
     for share in shares:
-        found = share.answer
-        labor = found.ground.needs.labor.get(product.path)
+        labor = share.one.labor.get(product.path)
         if labor is None:
             continue
-        usable = found.timing.usable_of.get(product.path)
-        workers = workers_on_a_detail(found.settled, edition)
+        usable, workers = share.one.usable_of.get(product.path), share.one.workers
         if labor.why is not None:
             return Mixes(why=labor.why)
         count = asked(float(share.asked.count), "1", f"/details/{share.asked.id}/count")

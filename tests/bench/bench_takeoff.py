@@ -17,7 +17,8 @@ from random import Random
 from typing import Any
 
 ROOT = Path(__file__).parents[2]
-sys.path.insert(0, str(ROOT / "shared"))
+for part in ("shared", "api"):
+    sys.path.insert(0, str(ROOT / part))
 
 from upstand.answer import answer  # noqa: E402
 from upstand.cutting.model import Roll, Wanted  # noqa: E402
@@ -27,6 +28,7 @@ from upstand.edition import load  # noqa: E402
 from upstand.query import read_requirements  # noqa: E402
 from upstand.query.takeoff import read_take_off  # noqa: E402
 from upstand.takeoff import take_off_all  # noqa: E402
+from upstand_api import memory  # noqa: E402
 
 EDITION = load("next")
 CMU = {"surfaces": [{"part": "wall", "substrate": "cmu"}]}
@@ -91,6 +93,7 @@ def main() -> None:
     """Measure, and print the ratios."""
     one_by_one(mixed(12))
     taken_off(mixed(12))
+    memory.settle()  # as a worker does
     ratios = []
     for turn in range(2):  # whichever comes first, each list is laid out anew
         rows, others = mixed(500, reveal=f"0.3{turn} in"), mixed(500, reveal=f"0.4{turn} in")

@@ -224,7 +224,7 @@ def test_like_details_are_answered_once(edition: Edition) -> None:
     post = scene()["details"]["screen-post"]["ask"]
     rows = [{"id": f"p{n}", "roof": "epdm", **post} for n in range(6)]
     found = taken({"details": rows}, edition)
-    assert len({id(one.answer) for one in found.shares}) == 1
+    assert len({id(share.one) for share in found.shares}) == 1
     assert len(found.shares) == 6
 
 

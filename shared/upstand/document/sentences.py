@@ -28,6 +28,35 @@ def time_label(time: WorkingTime) -> str:
     return "time-set" if name == "cure" and time.product.kind == "resins" else f"time-{name}"
 
 
+def say_time(time: WorkingTime, words: Words) -> str:
+    """Say a time with its temperature, or why there is none."""
+    product = time.product
+    if time.window:
+        window = product.value(time.field).window
+        return "" if window is None else window[words.lang]
+    if time.why == "range":
+        given = product.value("application")
+        limits = words.speech.span(given.traced("degF", "low"), given.traced("degF", "high"))
+        return words.say("time-none-range", range=limits)
+    if time.why is not None:
+        value = product.value(time.field)
+        if value.why_none is not None:
+            return value.why_none[words.lang]
+        return words.say("time-none-table")
+    assert time.at is not None
+    return words.say(
+        "at-reference" if time.reference else "at-temperature",
+        time=say_span(time, words),
+        at=words.speech.text(time.at),
+    )
+
+
+def say_span(time: WorkingTime, words: Words) -> str:
+    """Say a time's range, rounded to the safe side."""
+    style = safe_style(time)
+    return words.speech.span(time.low, time.high, (style, style))
+
+
 class Saying:
     """Says what an answer holds; every number in a sentence is the answer's own."""
 
@@ -88,30 +117,11 @@ class Saying:
 
     def time(self, time: WorkingTime) -> str:
         """Say a time with its temperature, or why there is none."""
-        product = time.product
-        if time.window:
-            words = product.value(time.field).window
-            return "" if words is None else words[self.lang]
-        if time.why == "range":
-            given = product.value("application")
-            limits = self.speech.span(given.traced("degF", "low"), given.traced("degF", "high"))
-            return self.words.say("time-none-range", range=limits)
-        if time.why is not None:
-            value = product.value(time.field)
-            if value.why_none is not None:
-                return value.why_none[self.lang]
-            return self.words.say("time-none-table")
-        assert time.at is not None
-        return self.words.say(
-            "at-reference" if time.reference else "at-temperature",
-            time=self.span(time),
-            at=self.speech.text(time.at),
-        )
+        return say_time(time, self.words)
 
     def span(self, time: WorkingTime) -> str:
         """Say a time's range, rounded to the safe side."""
-        style = safe_style(time)
-        return self.speech.span(time.low, time.high, (style, style))
+        return say_span(time, self.words)
 
     def brief(self, id: str) -> str:
         """Say a time inside a sentence: with its temperature, or that none is on file."""

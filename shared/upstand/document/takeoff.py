@@ -7,13 +7,12 @@ from typing import Any
 
 from upstand.document.cutlist import write_plan
 from upstand.document.parts import write_amount, write_head, write_reason, write_record
-from upstand.document.sentences import Saying, safe_style
+from upstand.document.sentences import safe_style, say_time
 from upstand.document.shelf import shelf_of
 from upstand.quantity.shown import Speech
 from upstand.quantity.traced import Traced
 from upstand.quantity.units import System
 from upstand.stages.needs import Need
-from upstand.stages.times import WAITS
 from upstand.takeoff import Bought, Share, TakeOff
 from upstand.words.fill import Words
 
@@ -48,7 +47,7 @@ def write(
                 words.say(
                     "takeoff-apart",
                     id=share.asked.id,
-                    state=words.say(f"state-{share.answer.verdict.state}"),
+                    state=words.say(f"state-{share.one.state}"),
                 )
                 for share in apart
             ],
@@ -127,27 +126,22 @@ def _visits(found: TakeOff, words: Words) -> dict[str, Any]:
 
 
 def _share(share: Share, words: Words) -> dict[str, Any]:
-    found = share.answer
-    layout, json = found.layout, words.speech.json
+    one, json = share.one, words.speech.json
     by_kind: dict[str, list[dict[str, Any]]] = {}
     for need in share.needs:
         by_kind.setdefault(need.kind, []).append(_need(need, words))
     return {
         "id": share.asked.id,
-        "detail": write_record(found.settled.detail, words),
+        "detail": write_record(one.detail, words),
         "count": share.asked.count,
-        "state": found.verdict.state,
+        "state": one.state,
         "in_total": share.ordered,
-        "reasons": [write_reason(reason, words) for reason in found.verdict.reasons],
+        "reasons": [write_reason(reason, words) for reason in one.reasons],
         # of one; what follows is for the count
-        "area": json(layout.coated),
-        "zone": None if layout.fleece is None else json(layout.fleece.zone),
+        "area": json(one.area),
+        "zone": None if one.zone is None else json(one.zone),
         "materials": [row for rows in by_kind.values() for row in rows],
-        "mixes": {
-            material.record.id: int(mixes.number.value) * share.asked.count
-            for material in found.takeoff.materials
-            if (mixes := material.one.mixes) is not None and mixes.number is not None
-        },
+        "mixes": {id: number * share.asked.count for id, number in one.mixes.items()},
         "minutes": _minutes(share.minutes, words),
         "waits": _waits(share, words),
         "pieces": [
@@ -158,33 +152,27 @@ def _share(share: Share, words: Words) -> dict[str, Any]:
                 "length": json(piece.length, "up-quarter"),
                 "count": piece.count * share.asked.count,
             }
-            for piece in (layout.fleece.pieces if layout.fleece is not None else ())
+            for piece in one.pieces
         ],
     }
 
 
 def _waits(share: Share, words: Words) -> list[dict[str, Any]]:
     """Write what nobody works through: primers till they are dry, the resin till it is tight."""
-    timing, saying = share.answer.timing, Saying(share.answer, words)
-    waits = [
-        time
-        for time in timing.times
-        if time.field in (WAITS if time.product.kind == "primers" else ("watertight",))
-    ]
     return [
         {
             "id": time.id,
             "product": words.name(time.product),
             "low": words.speech.json(time.low, safe_style(time)),
             "high": words.speech.json(time.high, safe_style(time)),
-            "text": saying.time(time),
+            "text": say_time(time, words),
         }
-        for time in waits
+        for time in share.one.waits
     ]
 
 
 def _tools(found: TakeOff, words: Words) -> list[dict[str, Any]]:
     """Tools and consumables once for the crew, whichever detail calls for them."""
     shelf = shelf_of(found.edition, words.lang)
-    tools = {tool.path: tool for s in found.shares if s.ordered for tool in s.answer.tools}
+    tools = {tool.path: tool for s in found.shares if s.ordered for tool in s.one.tools}
     return [shelf.tool(tool) for tool in tools.values()]

@@ -169,6 +169,11 @@ def total(name: str, parts: Sequence[Traced]) -> Traced:
     return Traced(value, unit, Origin("computed", name), Working(TOTAL, tuple(inputs)))
 
 
+def bare(amount: Traced) -> Traced:
+    """Return a number without its working: a list of hundreds of details keeps none."""
+    return amount._replace(working=None)
+
+
 def trail(traced: Traced) -> Iterator[Traced]:
     """Walk all computed numbers behind this one, itself last, each once."""
     seen: set[int] = set()

@@ -88,8 +88,10 @@ NO_TAKEOFF: Final = Takeoff((), None, {}, (), {}, {})
 """Where the edition does not hold what it takes to find it; the verdict asks."""
 
 
-def take_off(settled: Settled, ground: Ground, timing: Timing, edition: Edition) -> Takeoff:
-    """Find the supply for each need of one detail, and for the count."""
+def take_off(
+    settled: Settled, ground: Ground, timing: Timing, edition: Edition, *, packs: bool = True
+) -> Takeoff:
+    """Find the supply for each need of one detail, and for the count; `packs` chosen or not."""
     given = settled.query.count is not None
     count = (asked if given else assumed)(float(settled.count), "1", "/count")
     one = assumed(1.0, "1", "/count")
@@ -105,6 +107,10 @@ def take_off(settled: Settled, ground: Ground, timing: Timing, edition: Edition)
             if settled.count != 1:
                 of_all = count_mixes(need.record, labor, count, workers, timing)
             mixed = (of_one, of_all)
+        if not packs:
+            bulk = Supply(need.amount, None, (), None, mixed[0])
+            materials.append(Material(need.record, need.kind, need.lines, bulk, bulk))
+            continue
         single = stock.supply(need, mixed[0])
         every = single if settled.count == 1 else stock.supply(need.times(count), mixed[1])
         materials.append(Material(need.record, need.kind, need.lines, single, every))
