@@ -14,6 +14,7 @@ from shapely.geometry import LineString, Point, box
 from shapely.geometry.base import BaseGeometry
 
 from upstand.answer import Answer, answer
+from upstand.document.requirements import write
 from upstand.drawing import VIEWS, NothingToDraw, draw
 from upstand.drawing.svg import WIDTH, escape, text_width, wrap
 from upstand.edition import Edition
@@ -182,6 +183,23 @@ def test_every_piece_has_its_letter_on_the_list_and_the_cut_sheet(
         assert not missing, view
 
 
+@pytest.mark.parametrize("name", list(BODIES))
+def test_a_piece_has_one_letter_in_answer_steps_and_drawings(
+    answers: Mapping[str, Answer], name: str
+) -> None:
+    document = write(answers[name])
+    pieces = [piece["letter"] for piece in document["fleece"]["pieces"]]
+    assert len(set(pieces)) == len(pieces)
+    fitted = next(step["text"] for step in document["steps"] if step["activity"] == "dry-fit")
+    in_step = [letter for part in fitted.split("; ") for letter in listed(part.split(": ")[-1])]
+    assert in_step == pieces  # in the order of laying, each once
+    for view in ("plan", "cut-sheet"):
+        root = ElementTree.fromstring(draw(answers[name], view))
+        rows = [t.text or "" for t in root.iter(f"{SVG}text") if t.get("class") == "bold"]
+        in_list = [letter for row in rows for letter in listed(row) if not row.startswith("(")]
+        assert in_list == pieces, view
+
+
 def listed(text: str) -> Iterator[str]:
     """Yield the letters that a text names: B2, (B2), or B2–B5."""
     found = re.match(r"\(?([A-Z])(\d+)(?:–\1(\d+))?", text)
@@ -249,9 +267,8 @@ def test_without_geometry_there_is_nothing_to_draw(answers: Mapping[str, Answer]
     from dataclasses import replace
 
     one = answers["angle and plate"]
-    bare = replace(
-        one, layout=replace(one.layout, built=False, regions=(), masking=None, fleece=None)
-    )
+    nothing = replace(one.layout, built=False, regions=(), masking=None, fleece=None)
+    bare = replace(one, ground=replace(one.ground, layout=nothing))
     for view in VIEWS:
         with pytest.raises(NothingToDraw):
             draw(bare, view)

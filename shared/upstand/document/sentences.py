@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Sequence
+
 from upstand.answer import Answer
 from upstand.layout import Piece, Surface
 from upstand.quantity.traced import Traced
@@ -105,15 +107,29 @@ class Saying:
         half = Traced(lap.value / 2.0, "in", lap.origin)
         return self.words.say(wording, inset=self.speech.text(half))
 
-    def piece_line(self, piece: Piece) -> str:
-        """Say a piece with its count and the size to cut, up to the next 1/4 in."""
-        return self.words.say(
-            "pieces-line",
-            count=str(piece.count),
-            name=self.piece(piece),
-            width=self.speech.text(piece.width, "up-quarter"),
-            length=self.speech.text(piece.length, "up-quarter"),
-        )
+    def piece_rows(self, pieces: Sequence[Piece]) -> list[tuple[Piece, str, str]]:
+        """Say pieces lowest first: (first of them, letters, count, name and size to cut).
+
+        Three or more equal neighbors stand together. Sizes are up to the next 1/4 in.
+        """
+        rows = []
+        for alike in _runs(pieces):
+            first, total = alike[0], sum(piece.count for piece in alike)
+            letters = first.letter if len(alike) == 1 else f"{first.letter}–{alike[-1].letter}"
+            many = len(alike) > 1
+            said = self.words.say(
+                "pieces-line" if total > 1 else "pieces-line-one",
+                **({"count": str(total)} if total > 1 else {}),
+                name=self.words.say(f"drawing-kind-{first.kind}") if many else self.piece(first),
+                width=self.speech.text(first.width, "up-quarter"),
+                length=self.speech.text(first.length, "up-quarter"),
+            )
+            rows.append((first, letters, said))
+        return rows
+
+    def pieces_text(self, pieces: Sequence[Piece]) -> str:
+        """Say pieces in a row, each behind its letter."""
+        return "; ".join(f"{letters} {said}" for _, letters, said in self.piece_rows(pieces))
 
     def time(self, time: WorkingTime) -> str:
         """Say a time with its temperature, or why there is none."""
@@ -128,3 +144,20 @@ class Saying:
         time = self.answer.timing.find(id)
         known = time is not None and (time.low is not None or time.window)
         return self.time(time) if known and time is not None else self.words.say("no-time")
+
+
+def _runs(pieces: Sequence[Piece]) -> Iterator[list[Piece]]:
+    """Yield three or more equal neighbors together, every other piece alone, lowest first."""
+    runs: list[tuple[tuple[object, ...], list[Piece]]] = []
+    for piece in sorted(pieces, key=lambda one: one.order):
+        sizes = round(piece.width.value, 6), round(piece.length.value, 6)
+        key = (piece.kind, piece.count, *sizes)
+        if runs and runs[-1][0] == key:
+            runs[-1][1].append(piece)
+        else:
+            runs.append((key, [piece]))
+    for _, run in runs:
+        if len(run) > 2:
+            yield run
+        else:
+            yield from ([piece] for piece in run)

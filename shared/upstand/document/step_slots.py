@@ -93,7 +93,7 @@ class StepSlots:
         fleece = self.answer.layout.fleece
         if fleece is None:
             return self._open(None)
-        return "; ".join(self.saying.piece_line(piece) for piece in fleece.pieces)
+        return self.saying.pieces_text(fleece.pieces)
 
     def _drink(self) -> str:
         coats = self.answer.takeoff.coats

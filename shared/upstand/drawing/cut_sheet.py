@@ -34,7 +34,7 @@ def draw_cut_sheet(scene: Scene) -> str:
     fleece = scene.layout.fleece
     if fleece is None:
         raise NothingToDraw(say("nothing-to-draw"))
-    lines = "; ".join(scene.saying.piece_line(piece) for piece in fleece.pieces)
+    lines = scene.saying.pieces_text(fleece.pieces)
     sheet = Sheet(
         scene.name,
         scene.label("cut-title", detail=scene.detail),

@@ -10,6 +10,8 @@ import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import Any
 
+from upstand.document.requirements import words_for
+from upstand.document.sentences import Saying
 from upstand.edition import Record
 from upstand.procedure.cautions import Caution
 from upstand_site.context import Context
@@ -28,7 +30,7 @@ def order_of_work(context: Context, page: Page, sized: Sequence[Sized]) -> Itera
         yield box("stop", context.title("stop", label("no-steps")), bullets(reasons))
         return
     yield wrapped("hint", label("order-lead", example=example_words(context, sized[0].example)))
-    all_steps = [_listed(context, each.example.document) for each in sized]
+    all_steps = [_listed(context, each.example) for each in sized]
     _same_order(page, all_steps)
     told = cautions_by_step(sized[0].example)
     yield numbered(
@@ -60,18 +62,15 @@ def varied(texts: Sequence[str]) -> str:
     )
 
 
-def _listed(context: Context, document: Mapping[str, Any]) -> list[Mapping[str, Any]]:
+def _listed(context: Context, example: Example) -> list[Mapping[str, Any]]:
     """Return the steps of an answer; pieces, which stand with the sizes, are not listed again."""
-    pieces = "; ".join(
-        f"{p['count']} × {p['label']}, {p['width']['text']} × {p['length']['text']}"
-        for p in (document["fleece"] or {"pieces": ()})["pieces"]
-    )
-    if not pieces:
-        return list(document["steps"])
-    return [
-        {**step, "text": step["text"].replace(pieces, context.label("pieces-above"))}
-        for step in document["steps"]
-    ]
+    steps, fleece = example.document["steps"], example.answer.layout.fleece
+    if fleece is None:
+        return list(steps)
+    said = Saying(example.answer, words_for(example.answer, no_break=True))
+    pieces = said.pieces_text(fleece.pieces)
+    above = context.label("pieces-above")
+    return [{**step, "text": step["text"].replace(pieces, above)} for step in steps]
 
 
 def _same_order(page: Page, all_steps: Sequence[Sequence[Mapping[str, Any]]]) -> None:
