@@ -4,11 +4,15 @@ from __future__ import annotations
 
 import ast
 import re
+import shutil
 from pathlib import Path
 
 import pytest
 
 from upstand.edition.rules.slots import FILLED
+from upstand.quantity.shown import Speech
+from upstand.quantity.traced import asked
+from upstand.words import store
 from upstand.words.fill import Words, fill, lower_first
 from upstand.words.model import Rounded, Sentence, Span
 from upstand.words.store import Text, read_words, texts
@@ -53,6 +57,22 @@ def test_one_id_stands_once(tmp_path: Path) -> None:
         (tmp_path / f"{name}.yaml").write_text("twice: {en: One, es: Uno}\n", encoding="utf-8")
     with pytest.raises(ValueError, match=r"b\.yaml: twice stands in another file too"):
         read_words(tmp_path)
+
+
+def test_a_sentence_is_one_file_that_is_changed(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A line in a file of words, and it is said in both languages and systems of units."""
+    folder = tmp_path / "words"
+    shutil.copytree(ROOT / "shared/upstand/words", folder)
+    with (folder / "work.yaml").open("a", encoding="utf-8") as file:
+        file.write('slope-said:\n  en: "Slope: {slope}."\n  es: "Pendiente: {slope}."\n')
+    more = read_words(folder)
+    assert set(more) == {*texts(), "slope-said"}
+    monkeypatch.setattr(store, "texts", lambda: more)
+    sentence = Sentence("slope-said", {"slope": asked(0.25, "in", "/slope")})
+    assert Words("en").said(sentence) == "Slope: 1/4 in."
+    assert Words("es", Speech("si")).said(sentence) == "Pendiente: 6 mm."
 
 
 def named_in_code() -> set[str]:
