@@ -16,7 +16,10 @@ __all__ = ["create_app"]
 
 def create_app(*args: Any, **kwargs: Any) -> Flask:
     """Make the WSGI application; takes what `upstand_api.app.create_app` takes."""
-    from upstand_api.app import create_app as make
+    from upstand_api import memory
 
-    app: Flask = make(*args, **kwargs)
+    with memory.loading():
+        from upstand_api.app import create_app as make
+
+        app: Flask = make(*args, **kwargs)
     return app

@@ -1,10 +1,23 @@
-"""What the collector of a process that serves is told."""
+"""What the collector is told: of a process that loads, serves, ends."""
 
 from __future__ import annotations
 
 import gc
+from collections.abc import Iterator
+from contextlib import contextmanager
 
-__all__ = ["settle"]
+__all__ = ["end", "loading", "settle"]
+
+
+@contextmanager
+def loading() -> Iterator[None]:
+    """Keep the collector back while modules and data are loaded: nearly all of it stays."""
+    before = gc.get_threshold()
+    gc.set_threshold(100_000, 20, 100)
+    try:
+        yield
+    finally:
+        gc.set_threshold(*before)
 
 
 def settle() -> None:
@@ -16,3 +29,8 @@ def settle() -> None:
     gc.collect()
     gc.freeze()
     gc.set_threshold(20_000, 20, 50)
+
+
+def end() -> None:
+    """Leave what is held to the system: the process ends."""
+    gc.freeze()

@@ -5,8 +5,7 @@ gunicorn --preload --workers 4 --worker-class gthread --threads 16 upstand_api.w
 
 from __future__ import annotations
 
-from upstand_api import memory
-from upstand_api.app import create_app
+from upstand_api import create_app, memory
 
 __all__ = ["app"]
 

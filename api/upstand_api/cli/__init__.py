@@ -14,8 +14,14 @@ __all__ = ["main"]
 
 def main() -> None:
     """Run the command line and end the process with its exit status."""
-    try:
-        from upstand_api.cli.group import root
-    except KeyboardInterrupt:  # before there is a command that would end well by itself
-        raise SystemExit(130) from None
-    root.main(prog_name="upstand")
+    from upstand_api import memory
+
+    with memory.loading():
+        try:
+            from upstand_api.cli.group import root
+        except KeyboardInterrupt:  # before there is a command that would end well by itself
+            raise SystemExit(130) from None
+        try:
+            root.main(prog_name="upstand")
+        finally:
+            memory.end()

@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 import sys
 from codecs import BOM_UTF8
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Collection, Mapping
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, TypeVar, cast
 
@@ -110,7 +110,7 @@ def command(
     found = _answer(typed, edition)
     if folder is not None:
         _draw(found, folder)
-    document = _written(found, no_break=not as_json)
+    document = _written(found, None if as_json else parts)
     if as_json:
         if example:
             click.echo("An invented example, not a real roof.", err=True)
@@ -191,12 +191,15 @@ def _edition(typed: Typed, spec: str | None) -> Edition:
         raise DataFault(fault.faults) from None
 
 
-def _written(found: Answer, *, no_break: bool) -> dict[str, Any]:
-    """Write the answer down; a page shows all of it, whatever the request says of its document."""
+def _written(found: Answer, parts: Collection[str] | None) -> dict[str, Any]:
+    """Write the answer down: as the request says, or for a page of these parts."""
     from upstand.document.requirements import write
     from upstand.query.model import ANSWER_KEYS
 
-    return write(found, fields=ANSWER_KEYS if no_break else None, no_break=no_break)
+    if parts is None:
+        return write(found)
+    wanted = [key for key in ANSWER_KEYS if key != "workings" or {"all", "working"} & {*parts}]
+    return write(found, fields=wanted, no_break=True)
 
 
 def _draw(found: Answer, folder: str) -> None:

@@ -40,6 +40,8 @@ Parameter = Mapping[str, Any]
 POST_PROBLEMS: Final = (400, 404, 406, 413, 415, 422, 429, 503)
 GET_PROBLEMS: Final = (404, 406, 422, 429)
 PAGE_PROBLEMS: Final = (400, *GET_PROBLEMS)
+PROBLEM: Final = ProblemSchema()
+"""One for all routes and statuses: each would be a copy of it."""
 
 DESCRIPTION: Final = """What reinforced liquid-applied roof flashing needs: describe a detail, get a
 whole answer. Every answer is a function of edition, overlay, software and question, and names the
@@ -219,7 +221,7 @@ class Resource:
             for status in problems:
                 told = blueprint.alt_response(
                     status,
-                    schema=ProblemSchema,
+                    schema=PROBLEM,
                     content_type=CONTENT_TYPE,
                     description=f"{TITLES[status]}. {TELLING[status]}",
                 )(told)

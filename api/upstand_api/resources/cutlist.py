@@ -6,8 +6,6 @@ from flask import Response
 
 from upstand.cutlist import cut_list
 from upstand.document.cutlist import write
-from upstand.drawing.cutting import draw_cutting
-from upstand.drawing.svg import STYLE
 from upstand.edition import Edition
 from upstand.quantity.shown import Speech
 from upstand.query.cutlist import read_cut_list
@@ -38,6 +36,8 @@ def post_cutlist() -> Response:
             lambda body, edition: write(cut_list(read_cut_list(body, edition), edition))
         )
         return reply(document, edition)
+    from upstand.drawing.svg import STYLE  # no answer without a drawing waits for it
+
     svg, edition = answered(_drawn)
     response = Response(svg, content_type=f"{SVG}; charset=utf-8")
     response.headers["Cache-Control"] = ANSWER if edition.overlay is None else PRIVATE
@@ -46,6 +46,8 @@ def post_cutlist() -> Response:
 
 
 def _drawn(body: object, edition: Edition) -> str:
+    from upstand.drawing.cutting import draw_cutting
+
     query = read_cut_list(body, edition)
     words = Words(query.lang, Speech(query.units or "us"))
     return draw_cutting(cut_list(query, edition).plan, words)

@@ -5,8 +5,6 @@ from __future__ import annotations
 from flask import Response
 
 from upstand.answer import answer
-from upstand.drawing import NothingToDraw, draw
-from upstand.drawing.svg import STYLE
 from upstand.edition import Edition
 from upstand.query import Fault, QueryFaults
 from upstand.query.drawing import read_drawing
@@ -29,6 +27,8 @@ def post_drawing() -> Response:
     and a description for those who can't see it. 422 where there is nothing to draw, such as a
     detail of which a size is missing, with the reason.
     """
+    from upstand.drawing.svg import STYLE  # no answer without a drawing waits for it
+
     svg, edition = answered(_drawn)
     response = Response(svg, content_type=f"{SVG}; charset=utf-8")
     response.headers["Cache-Control"] = ANSWER if edition.overlay is None else PRIVATE
@@ -39,6 +39,8 @@ def post_drawing() -> Response:
 
 
 def _drawn(body: object, edition: Edition) -> str:
+    from upstand.drawing import NothingToDraw, draw
+
     query = read_drawing(body, edition)
     try:
         return draw(answer(query.detail, edition), query.view)

@@ -60,7 +60,11 @@ def edition(
     known_digest: str | None = None,
     **more: Any,
 ) -> Edition:
-    """Return the frozen edition of nodes; ``more`` goes to Edition. Raises SpecFault."""
+    """Return the frozen edition of nodes; ``more`` goes to Edition. Raises SpecFault.
+
+    With a known digest the nodes are those that were read when it was published: each is frozen
+    when it is first asked for.
+    """
     faults: list[Fault] = []
     records: dict[str, Mapping[str, Record]] = {}
     for kind in kinds:
@@ -68,6 +72,8 @@ def edition(
         for name in sorted(raw.get(kind, {})):
             try:
                 held[name] = record(kind, name, raw[kind][name])
+                if known_digest is None:
+                    held[name].data  # noqa: B018 - frozen now, for its faults
             except SpecFault as fault:
                 faults += fault.faults
         records[kind] = MappingProxyType(held)
@@ -79,11 +85,14 @@ def edition(
 
 
 def record(kind: str, id: str, node: Any) -> Record:
-    """Return the frozen record of a node; raises SpecFault where a value cannot be read."""
+    """Return the record of a node, frozen when first read.
+
+    Raises SpecFault for what is no node, and then where a value cannot be read.
+    """
     if not isinstance(node, dict):
         why, cure = "is not a mapping of fields", "write `field: value` lines"
         raise SpecFault([Fault(f"{kind}/{id}.yaml", "", "", "shape", why, cure)])
-    return Record(kind, id, _Freezer(kind, id).freeze(node, ""))
+    return Record(kind, id, lambda: _Freezer(kind, id).freeze(node, ""))
 
 
 class _Freezer:

@@ -8,6 +8,8 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
+import orjson
+
 from upstand.edition.build import SCHEMA, Raw
 from upstand.edition.faults import Fault, SpecFault
 from upstand.edition.index import Entry
@@ -63,7 +65,7 @@ def read_frozen(root: Path, entry: Entry) -> Raw:
     if digest_of(content) != entry.digest:
         raise refuse("was changed after it was published: its digest is not the index's")
     try:
-        held = json.loads(content)
+        held = orjson.loads(content)
     except ValueError as error:
         raise refuse("is not JSON") from error
     if not isinstance(held, dict) or held.get("schema") != SCHEMA:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from types import MappingProxyType
 from typing import TYPE_CHECKING, Any, Literal
@@ -101,22 +101,31 @@ class Value:
 class Record:
     """One thing of an edition. ``data`` is deep-frozen, with a Value for each sourced value."""
 
-    __slots__ = ("_seen", "data", "id", "kind", "path")
+    __slots__ = ("_make", "_seen", "data", "id", "kind", "path")
 
     id: str
     kind: str
     path: str
     data: Mapping[str, Any]
     _seen: dict[str, Any]
+    _make: Callable[[], Mapping[str, Any]]
 
-    def __init__(self, kind: str, id: str, data: Mapping[str, Any]) -> None:
-        """Hold frozen ``data``; see ``build.record``, which freezes it."""
+    def __init__(self, kind: str, id: str, make: Callable[[], Mapping[str, Any]]) -> None:
+        """Keep what makes the frozen `data`; see ``build.record``, which freezes it."""
         object.__setattr__(self, "kind", kind)
         object.__setattr__(self, "id", id)
         object.__setattr__(self, "path", f"{kind}/{id}")
+        object.__setattr__(self, "_make", make)
+
+    def __getattr__(self, name: str) -> Any:
+        """Freeze the data when it is first read: most records of an edition never are."""
+        if name not in ("data", "_seen"):
+            raise AttributeError(name)
+        data = self._make()
         object.__setattr__(self, "data", data)
         # dotted path -> node, filled as paths are asked
         object.__setattr__(self, "_seen", dict(data))
+        return getattr(self, name)
 
     def __setattr__(self, name: str, value: object) -> None:
         """Refuse: a record is frozen."""

@@ -107,6 +107,8 @@ class KnownId(fields.Field[str]):
         if not isinstance(value, str):
             listed = sorted(known)
             raise ValidationError(say("not-text-id", listed, what=self.what, known=listed))
+        if value in known:
+            return value
         found = find_id(value, self.what, known, self.said() if self.said else {})
         if isinstance(found, tuple):
             raise ValidationError(found[0])

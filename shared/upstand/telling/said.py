@@ -12,9 +12,8 @@ from functools import cache
 from pathlib import Path
 from typing import Any, Final, NamedTuple
 
-import yaml
-
 from upstand import LANGUAGES
+from upstand.telling.sheet import read_sheet
 
 __all__ = ["CODES", "Both", "Or", "Said", "code_of", "say", "sentences", "tell"]
 
@@ -126,9 +125,8 @@ def code_of(text: str) -> str:
 def sentences() -> Mapping[str, _Sentence]:
     """Read every sentence. Raises ValueError for an id that stands twice."""
     found: dict[str, _Sentence] = {}
-    loader: Any = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
     for file in sorted(Path(__file__).parent.glob("*.yaml")):
-        for id, held in yaml.load(file.read_text(encoding="utf-8"), loader).items():
+        for id, held in read_sheet(file.read_text(encoding="utf-8")).items():
             if id in found:
                 raise ValueError(f"{file.name}: {id} stands in another file too")
             found[id] = _Sentence(held.get("code", ""), tuple(held[lang] for lang in LANGUAGES))

@@ -5,11 +5,10 @@ from __future__ import annotations
 from collections.abc import Mapping
 from functools import cache
 from pathlib import Path
-from typing import Any, NamedTuple
-
-import yaml
+from typing import NamedTuple
 
 from upstand import LANGUAGES
+from upstand.telling.sheet import read_sheet
 
 __all__ = ["Text", "label", "read_words", "texts"]
 
@@ -24,10 +23,8 @@ class Text(NamedTuple):
 def read_words(folder: Path) -> dict[str, Text]:
     """Read every file of a folder. Raises ValueError for an id that stands twice."""
     found: dict[str, Text] = {}
-    loader: Any = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
     for file in sorted(folder.glob("*.yaml")):
-        held: dict[str, dict[str, str]] = yaml.load(file.read_text(encoding="utf-8"), loader)
-        for id, both in held.items():
+        for id, both in read_sheet(file.read_text(encoding="utf-8")).items():
             if id in found:
                 raise ValueError(f"{file.name}: {id} stands in another file too")
             found[id] = Text(both["en"], both["es"])

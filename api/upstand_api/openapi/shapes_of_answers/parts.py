@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Collection
 from copy import copy
-from typing import Any
+from typing import Any, Self
 
 from marshmallow import EXCLUDE, Schema, fields, validate
 
@@ -112,6 +112,10 @@ class ToldSchema(Schema):
         said = " ".join((cls.__doc__ or "").split())
         described: Any = type("Meta", (cls.Meta,), {"description": said})
         cls.Meta = described  # type: ignore[misc]
+
+    def __deepcopy__(self, _: object) -> Self:
+        """Stay one: each note about a route copies those before it, and no shape ever changes."""
+        return self
 
 
 class QuantitySchema(ToldSchema):
