@@ -21,6 +21,7 @@ import yaml
 from upstand import LANGUAGES, __version__
 from upstand.edition import Edition, load
 from upstand_site.answers import answers_of
+from upstand_site.by_degree import write_times
 from upstand_site.context import Context
 from upstand_site.examples import load_samples
 from upstand_site.forms import write_forms
@@ -132,6 +133,7 @@ def _build(out: Path, edition: Edition, languages: tuple[str, ...]) -> Built:
             counts[lang] = len(pages)
     _copy_assets(sources, out)
     write_forms(out, edition)
+    write_times(out, edition)
     write_small(out, context)
     if LANGUAGES[0] not in languages:
         _forward(out, languages[0])

@@ -27,13 +27,15 @@ Span = tuple[int, int] | None
 
 
 def mixed_products(edition: Edition) -> list[Record]:
-    """Return what has a pot life: resins first."""
-    return [
+    """Return what has a pot life: the resin that is taken where none is named first."""
+    first = str(edition.record("parameters/default-resin").get("choice"))
+    found = [
         record
         for kind in ("resins", "primers")
         for record in edition.kind(kind).values()
         if record.has("pot_life")
     ]
+    return sorted(found, key=lambda record: record.path != first)
 
 
 def pot_lives(edition: Edition, product: Record) -> list[Span]:

@@ -30,6 +30,7 @@ KINDS = (
     "cautions.html",
     "checks.html",
     "weather.html",
+    "clock.html",
     "reckon.html",
     "tools.html",
     "packs.html",

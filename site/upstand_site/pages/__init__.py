@@ -9,6 +9,7 @@ from upstand_site.markdown import Page
 from upstand_site.pages import (
     cautions,
     checks,
+    clock,
     details,
     grades,
     hand_written,
@@ -41,6 +42,7 @@ KINDS = (
     cautions,
     checks,
     weather,
+    clock,
     reckon,
     tools,
     packs,
