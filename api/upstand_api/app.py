@@ -14,6 +14,7 @@ from upstand_api.http import compression, headers, logs, problems, request_id
 from upstand_api.http.links import BASE, href
 from upstand_api.http.negotiate import best_type, offered
 from upstand_api.http.problems import problem
+from upstand_api.openapi.answered import OWN
 from upstand_api.openapi.document import Document
 from upstand_api.pages import docs, handbook, start
 from upstand_api.resources import (
@@ -104,7 +105,8 @@ def _admit() -> Response | None:
     if astray is not None:
         return None
     probed = request.path in ("/healthz", "/readyz")
-    if not probed and not request.path.startswith("/handbook"):
+    own = request.environ.get(OWN, False)
+    if not (probed or own or request.path.startswith("/handbook")):
         state().rate.take(request.remote_addr or "")
     offers = offered()
     if offers is not None and best_type(offers) is None:

@@ -11,17 +11,19 @@ from upstand import LANGUAGES
 from upstand.edition import Edition, Record, UnknownKind
 from upstand.edition.load import ID
 from upstand.query.faults import Fault, QueryFaults, nearest, pointer
-from upstand.telling.said import say
-from upstand_api.admission import is_large
+from upstand.telling.said import Or, say
+from upstand_api.admission import Gate, is_large
 from upstand_api.http import strict_json as strictjson
 from upstand_api.http.problems import Problem, fitting, problem
 from upstand_api.state import state
 
 __all__ = [
     "answered",
+    "answered_body",
     "edition_of_parameters",
     "parameters",
     "read_body",
+    "read_lang",
     "read_overlay",
     "read_units",
     "records_of",
@@ -32,16 +34,22 @@ JSON_TYPE = "application/json"
 Told = TypeVar("Told")
 
 
-def read_body() -> Any:
-    """Read the body as strict JSON; raises Problem 400, 413, 415."""
+def read_body(also: str | None = None) -> Any:
+    """Read the body as strict JSON; raises Problem 400, 413, 415.
+
+    `also` is another type of body that is taken here: this comes back as bytes.
+    """
     if request.content_length is not None and request.content_length > _most():
         raise problem(413, say("body-too-large", most=str(_most() // 1024)))
-    if request.mimetype != JSON_TYPE:
-        raise problem(415, say("body-type", [JSON_TYPE], types=JSON_TYPE))
+    types = [JSON_TYPE] if also is None else [JSON_TYPE, also]
+    if request.mimetype not in types:
+        raise problem(415, say("body-type", types, types=Or(types)))
     if request.mimetype_params.get("charset", "utf-8").lower() not in ("utf-8", "utf8"):
         raise problem(415, say("body-charset", ("utf-8",)))
     if request.headers.get("Content-Encoding", "identity").lower() != "identity":
         raise problem(415, say("body-packed", ("identity",)))
+    if request.mimetype == also:
+        return request.get_data(cache=False)
     try:
         return strictjson.read(request.get_data(cache=False))
     except strictjson.Unreadable as error:
@@ -59,11 +67,15 @@ def answered(compute: Callable[[Any, Edition], Told]) -> tuple[Told, Edition]:
     edition. Raises Problem for everything that is wrong with the request.
     """
     parameters()
-    body = _spoken(read_body())
+    return answered_body(read_body(), compute)
+
+
+def answered_body(body: Any, compute: Callable[[Any, Edition], Told]) -> tuple[Told, Edition]:
+    """Answer a body that was read already, as `answered` does."""
+    body = _spoken(body)
     edition, faults = _edition_of_body(body)
     try:
-        # large work has a line of its own: it never stands in the way of a usual question
-        with (state().large if is_large(body) else state().gate).inside():
+        with gate_of(body).inside():
             document = compute(body, edition)
     except QueryFaults as error:
         told = {fault.pointer for fault in faults}
@@ -71,6 +83,11 @@ def answered(compute: Callable[[Any, Edition], Told]) -> tuple[Told, Edition]:
     if faults:
         raise Problem(422, sorted(faults))
     return document, edition
+
+
+def gate_of(body: object) -> Gate:
+    """Return the line to stand in: large work never stands in the way of a usual question."""
+    return state().large if is_large(body) else state().gate
 
 
 def _spoken(body: Any) -> Any:
@@ -145,6 +162,13 @@ def read_units(text: str) -> str:
     """Read the parameter `units`; ValueError says what is accepted."""
     if text not in ("us", "si"):
         raise ValueError(say("not-us-or-si", ("us", "si")))
+    return text
+
+
+def read_lang(text: str) -> str:
+    """Read the parameter `lang`; ValueError says what is accepted."""
+    if text not in LANGUAGES:
+        raise ValueError(say("not-en-or-es", LANGUAGES))
     return text
 
 

@@ -14,7 +14,13 @@ LEAST_BYTES: Final = 2048
 
 # beyond this level an answer shrinks by a hundredth and costs half as much again
 _LEVEL: Final = 4
-_PACKED_WELL: Final = ("application/json", "application/problem+json", "text/html", "image/svg+xml")
+_PACKED_WELL: Final = (
+    "application/json",
+    "application/problem+json",
+    "text/html",
+    "text/csv",
+    "image/svg+xml",
+)
 
 
 def takes_gzip(asked: Request) -> bool:

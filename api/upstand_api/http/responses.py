@@ -19,7 +19,7 @@ from upstand_api.http.compression import PACKED
 from upstand_api.http.links import href
 from upstand_api.http.negotiate import speak
 
-__all__ = ["json_response", "reply", "reply_kept", "write_json"]
+__all__ = ["json_response", "reply", "reply_kept", "reply_text", "write_json"]
 
 PUBLIC = "public, max-age=300"
 PRIVATE = "private, no-cache"
@@ -47,6 +47,13 @@ def reply(document: Any, *editions: Edition) -> Response:
     response = json_response(document)
     _say_who_keeps(response, editions)
     return speak(response) if "lang" in document else response
+
+
+def reply_text(content: bytes | str, kind: str, *editions: Edition) -> Response:
+    """Answer with what is no JSON, computed from editions and from the request's body."""
+    response = Response(content, content_type=kind)
+    _say_who_keeps(response, editions)
+    return response
 
 
 def reply_kept(compute: Callable[[], Any], *editions: Edition) -> Response:

@@ -9,6 +9,7 @@ from upstand.edition import Edition
 from upstand.query.cutlist import MAX_PIECES, MAX_ROLLS
 from upstand.query.film import LAYERS, MAX_READINGS
 from upstand.query.takeoff import MAX_COUNT, MAX_DETAILS, SHARED
+from upstand_api.openapi.notation import PATTERN
 
 __all__ = ["schemas"]
 
@@ -16,7 +17,14 @@ SERVICE: Final = ("units", "lang", "edition", "overlay")
 
 
 def _quantity(said: str, example: str) -> dict[str, Any]:
-    return {"type": "string", "maxLength": 40, "example": example, "description": said}
+    return {
+        "type": "string",
+        "minLength": 1,
+        "maxLength": 40,
+        "pattern": PATTERN,
+        "example": example,
+        "description": said,
+    }
 
 
 def _text(said: str) -> dict[str, Any]:

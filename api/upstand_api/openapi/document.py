@@ -15,7 +15,7 @@ from marshmallow import Schema
 
 from upstand import __version__
 from upstand.edition import Edition
-from upstand_api.http.negotiate import JSON, OFFERS
+from upstand_api.http.negotiate import CSV, JSON, OFFERS
 from upstand_api.http.problems import CONTENT_TYPE, TELLING, TITLES
 from upstand_api.openapi import questions
 from upstand_api.openapi.open_shapes import OPEN, filled_in
@@ -31,6 +31,7 @@ __all__ = [
     "SINCE",
     "UNITS",
     "Document",
+    "Parameter",
     "Resource",
 ]
 
@@ -64,7 +65,7 @@ def _path(name: str, said: str, example: str, pattern: str | None = None) -> Par
     }
 
 
-EDITION: Final = _path("edition", "id of an edition, or next for the draft", "next")
+EDITION: Final = _path("edition", "id of an edition, or next for the draft", "2026.1")
 KIND: Final = _path("kind", "kind of record, as the edition lists them", "resins", r"^[a-z]+$")
 ID: Final = _path("id", "id of the record", "pu-2k", ID_PATTERN)
 UNITS: Final[Parameter] = {
@@ -133,6 +134,7 @@ class Document(Api):  # type: ignore[misc]
         whole: dict[str, Any] = self.spec.to_dict()
         whole = filled_in(whole)
         whole["components"]["schemas"] |= {**OPEN, **questions.schemas(edition)}
+        _name_edition(whole, edition)
         whole["tags"].sort(key=lambda tag: tag["name"])
         # registered for pages by header, which are not used here
         whole["components"]["schemas"].pop("PaginationMetadata", None)
@@ -140,6 +142,14 @@ class Document(Api):  # type: ignore[misc]
 
     def _register_error_handlers(self) -> None:
         """Leave errors to `problems`."""
+
+
+def _name_edition(whole: dict[str, Any], edition: Edition) -> None:
+    """Put an edition that there is into the examples of addresses."""
+    for held in whole["paths"].values():
+        for parameter in held.get("parameters", ()):
+            if parameter["name"] == "edition":
+                parameter["example"] = edition.id
 
 
 class Resource:
@@ -173,19 +183,24 @@ class Resource:
         self,
         rule: str,
         answers: type[Schema] | Mapping[str, Any] | str,
+        *parameters: Parameter,
         asks: type[Schema] | str,
         example: Any,
         also: Sequence[str] = (),
+        table: str | None = None,
     ) -> Callable[[View], View]:
         """Add a view that answers a body: its answer's schema, the body's, and one right body.
 
         `answers` is a media type where the answer is no JSON; `also` are others that Accept may
-        name. `asks` may name a component of `questions`, made once the edition is known.
+        name. `asks` may name a component of `questions`, made once the edition is known. `table` is
+        a right body of text/csv, where that is read too.
         """
         held = {"$ref": f"#/components/schemas/{asks}"} if isinstance(asks, str) else asks
-        content = {"application/json": {"schema": held, "example": dict(example)}}
+        content: dict[str, Any] = {JSON: {"schema": held, "example": dict(example)}}
+        if table is not None:
+            content[CSV] = {"schema": {"type": "string"}, "example": table}
         body = {"requestBody": {"required": True, "content": content}}
-        return self._add("POST", rule, answers, (), POST_PROBLEMS, True, body, also)
+        return self._add("POST", rule, answers, parameters, POST_PROBLEMS, True, body, also)
 
     def _add(
         self,

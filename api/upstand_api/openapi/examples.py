@@ -10,7 +10,16 @@ from typing import Any, Final
 from upstand import scene
 from upstand_api.cli.typed.request import EXAMPLE
 
-__all__ = ["CONDITIONS", "CUTLIST", "DRAWING", "FILM", "REQUIREMENTS", "TAKEOFF", "curl"]
+__all__ = [
+    "CONDITIONS",
+    "CUTLIST",
+    "DRAWING",
+    "FILM",
+    "REQUIREMENTS",
+    "TAKEOFF",
+    "TAKEOFF_TABLE",
+    "curl",
+]
 
 REQUIREMENTS: Final[Mapping[str, Any]] = EXAMPLE
 """A stanchion of the made-up theater, whole."""
@@ -47,6 +56,11 @@ TAKEOFF: Final[Mapping[str, Any]] = {
     ]
 }
 """Two details of the theater, with their counts."""
+
+TAKEOFF_TABLE: Final = """id,count,detail,roof,member,plate
+screen,5,post,epdm,angle 3x3x1/4 in carbon-steel,"3x3 in at 6,0 in"
+"""
+"""A table of one detail, as a spreadsheet saves it."""
 
 
 def curl(address: str, body: Mapping[str, Any], windows: bool = os.name == "nt") -> str:

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from upstand.query.readings import MAX_HOURS, READ
+from upstand_api.openapi.notation import PATTERN
 
 __all__ = ["schema"]
 
@@ -56,6 +57,8 @@ def schema(readings: Mapping[str, Any], now: Mapping[str, Any]) -> dict[str, Any
         },
         "surface_above_air": {
             "type": "string",
+            "maxLength": 40,
+            "pattern": PATTERN,
             "description": "how far surfaces are over the air, where none was measured",
             "example": "6 F",
         },

@@ -18,6 +18,7 @@ from upstand.query.fields import Choice, Flag, KnownId, Moment, QuantityField, W
 from upstand.query.table import Input, inputs
 from upstand_api.openapi import day_questions as day
 from upstand_api.openapi import hour_questions
+from upstand_api.openapi.notation import PATTERN
 
 __all__ = ["CONDITIONS", "CUTLIST", "DRAWING", "FILM", "REQUIREMENTS", "TAKEOFF", "schemas"]
 
@@ -149,7 +150,8 @@ def _field(
             **said,
         }
     if isinstance(field, fields.Tuple):
-        pair = {"type": "array", "items": {"type": "string"}, "minItems": 2, "maxItems": 2}
+        length = {"type": "string", "maxLength": QUANTITY, "pattern": PATTERN}
+        pair = {"type": "array", "items": length, "minItems": 2, "maxItems": 2}
         return {**pair, "example": ["6 in", "0 in"], **said}
     if isinstance(field, fields.Nested):
         component = MANY.get(name, name.title())
@@ -167,7 +169,13 @@ def _most(field: fields.List[Any]) -> dict[str, int]:
 def _kind(field: fields.Field[Any]) -> dict[str, Any]:
     """Return the type of a single value."""
     if isinstance(field, QuantityField):
-        return {"type": "string", "minLength": 1, "maxLength": QUANTITY, "example": field.example}
+        return {
+            "type": "string",
+            "minLength": 1,
+            "maxLength": QUANTITY,
+            "pattern": PATTERN,
+            "example": field.example,
+        }
     if isinstance(field, KnownId):
         return {"type": "string", "minLength": 1, "maxLength": 64}
     if isinstance(field, Choice):

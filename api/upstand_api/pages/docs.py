@@ -5,17 +5,22 @@ from __future__ import annotations
 import hashlib
 import json
 from collections.abc import Iterator, Mapping
-from functools import cache
+from functools import cache, lru_cache
 from typing import Any
 
 from flask import Flask, Response, render_template, request
 
+from upstand.edition import Edition
+from upstand.telling.said import CODES
 from upstand_api.http.body import parameters
 from upstand_api.http.negotiate import JSON, OFFERS
 from upstand_api.http.problems import TELLING, TITLES
 from upstand_api.http.responses import write_json
+from upstand_api.openapi.answered import answer_examples, describe_others
 from upstand_api.openapi.document import Document
 from upstand_api.openapi.examples import curl
+from upstand_api.openapi.notation import notations
+from upstand_api.pages.ceilings import CEILINGS
 from upstand_api.pages.style import html
 from upstand_api.pages.style import register as register_style
 from upstand_api.state import NAME
@@ -26,25 +31,48 @@ MOST_FIELDS_DEEP = 2
 
 
 def register(app: Flask, document: Document) -> None:
-    """Add both to an app; call it when every resource is registered. Each is made once."""
-    register_style(app)
-    whole = document.written(app.extensions[NAME].editions.get())
-    written = write_json(whole) + "\n"
-    base = app.extensions[NAME].settings.base_url or "http://127.0.0.1:8000"
+    """Add both to an app; call it when every resource is registered.
 
-    @cache
-    def page() -> str:
+    Each is made when it is first asked for, and again when another edition answers.
+    """
+    register_style(app)
+    offers = {
+        endpoint.rpartition(".")[2]: getattr(view, OFFERS)
+        for endpoint, view in app.view_functions.items()
+        if hasattr(view, OFFERS)
+    }
+
+    @lru_cache(maxsize=2)
+    def whole(edition: Edition, since: str) -> dict[str, Any]:
+        made = document.written(edition)
+        describe_others(made, offers)
+        answer_examples(app, made, since)
+        return made
+
+    def now() -> dict[str, Any]:
+        editions = app.extensions[NAME].editions
+        ids = editions.ids()
+        return whole(editions.get(), ids[min(1, len(ids) - 1)])
+
+    @lru_cache(maxsize=4)
+    def page(edition: Edition, base: str) -> str:
+        told = now()
         return render_template(
             "docs.html",
-            info=whole["info"],
-            operations=list(_operations(whole)),
+            info=told["info"],
+            operations=list(_operations(told)),
             problems=[(status, TITLES[status], TELLING[status]) for status in TELLING],
+            codes=CODES,
+            notations=list(notations()),
+            ceilings=CEILINGS,
             curl=lambda path, body: curl(base + path, body),
+            base=base,
         )
 
     @app.get("/openapi.json", endpoint="openapi")
     def openapi() -> Response:
         parameters()
+        written = write_json(now()) + "\n"
         return _made(Response(written, content_type="application/json"), written)
 
     setattr(openapi, OFFERS, (JSON,))
@@ -52,7 +80,15 @@ def register(app: Flask, document: Document) -> None:
     @app.get("/docs", endpoint="docs")
     def docs() -> Response:
         parameters()
-        return _made(html(page()), page())
+        text = page(app.extensions[NAME].editions.get(), _address(app))
+        return _made(html(text), text)
+
+
+def _address(app: Flask) -> str:
+    """Return where requests go: as set, else this machine at the port that is listened at."""
+    base: str = app.extensions[NAME].settings.base_url
+    port = str(request.environ.get("SERVER_PORT", ""))
+    return base or f"http://127.0.0.1:{port if port.isdigit() else '8000'}"
 
 
 @cache
@@ -74,7 +110,7 @@ def _operations(whole: Mapping[str, Any]) -> Iterator[dict[str, Any]]:
             if method not in ("get", "post"):
                 continue
             asked = operation.get("requestBody", {}).get("content", {}).get("application/json", {})
-            media, told = next(iter(operation["responses"]["200"]["content"].items()))
+            told = next(iter(operation["responses"]["200"]["content"].values()))
             yield {
                 "id": operation["operationId"],
                 "method": method.upper(),
@@ -86,9 +122,16 @@ def _operations(whole: Mapping[str, Any]) -> Iterator[dict[str, Any]]:
                 "example": asked.get("example"),
                 "example_text": json.dumps(asked.get("example"), indent=2, ensure_ascii=False),
                 "answers": list(_fields(told["schema"], whole, deep=1)),
-                "media": media,
+                "media": list(operation["responses"]["200"]["content"]),
+                "answer_text": _shown(told.get("example")),
                 "statuses": [s for s in operation["responses"] if s != "200"],
             }
+
+
+def _shown(example: Any) -> str:
+    if isinstance(example, str):
+        return example
+    return json.dumps(example, indent=1, ensure_ascii=False) if example is not None else ""
 
 
 def _fields(

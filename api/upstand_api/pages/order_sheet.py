@@ -2,17 +2,31 @@
 
 from __future__ import annotations
 
+import re
+from typing import Final
+
 from jinja2 import Environment, PackageLoader, select_autoescape
 from markupsafe import Markup
 
 from upstand.document.takeoff import write
 from upstand.drawing.cutting import draw_cutting
+from upstand.drawing.svg import STYLE as DRAWN
 from upstand.quantity.shown import Speech
 from upstand.quantity.units import System
 from upstand.takeoff import TakeOff
 from upstand.words.fill import Words
 
-__all__ = ["order_sheet"]
+__all__ = ["STYLE", "order_sheet"]
+
+_PAGES: Final = Environment(
+    loader=PackageLoader("upstand_api"),
+    autoescape=select_autoescape(),
+    trim_blocks=True,
+    lstrip_blocks=True,
+)
+_SOURCE: Final = _PAGES.loader.get_source(_PAGES, "order_sheet.html")[0]  # type: ignore[union-attr]
+STYLE: Final = (*re.findall("<style>(.*?)</style>", _SOURCE, re.DOTALL), DRAWN)
+"""The styles of the sheet, for whoever lets in these alone."""
 
 
 def order_sheet(found: TakeOff, lang: str | None = None, units: System | None = None) -> str:
@@ -24,13 +38,7 @@ def order_sheet(found: TakeOff, lang: str | None = None, units: System | None = 
     names = {
         id: words.name(record) for id, record in found.edition.records.get("activities", {}).items()
     }
-    pages = Environment(
-        loader=PackageLoader("upstand_api"),
-        autoescape=select_autoescape(),
-        trim_blocks=True,
-        lstrip_blocks=True,
-    )
-    return pages.get_template("order_sheet.html").render(
+    return _PAGES.get_template("order_sheet.html").render(
         document=document,
         say=words.say,
         title=words.say("sheet-title"),

@@ -82,8 +82,9 @@ class Said(str):
 
     @property
     def code(self) -> str:
-        """The code of the sentence."""
-        return sentences()[self.id].code
+        """The code of the sentence; one without a code has that of the sentence inside it."""
+        inner = (slot.code for slot in self.slots.values() if isinstance(slot, Said))
+        return sentences()[self.id].code or next(inner, "unreadable")
 
     def tell(self, lang: str) -> str:
         """Say it in a language."""
