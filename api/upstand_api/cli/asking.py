@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 import sys
 from codecs import BOM_UTF8
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, TypeVar
 
@@ -17,7 +17,16 @@ from upstand_api.cli.spec_folder import find_folder, find_overlay, spec_option
 if TYPE_CHECKING:
     from upstand.edition import Edition
 
-__all__ = ["echo_json", "language", "load_edition", "read_base", "read_query", "service_options"]
+__all__ = [
+    "echo_json",
+    "language",
+    "load_edition",
+    "read_base",
+    "read_content",
+    "read_json",
+    "read_query",
+    "service_options",
+]
 
 SIZE_LIMIT = 256 * 1024
 """Bytes of a body that are read; the API takes as many."""
@@ -52,30 +61,52 @@ def read_base(source: str | None, command: str) -> dict[str, Any]:
     """Return the body that the options are laid over; raises Refused for a file that is none."""
     if source is None:
         return {}
-    from upstand_api.http.strict_json import Unreadable, read
-
     place = f"--from {source}"
-    try:
-        if source == "-":
-            content = sys.stdin.buffer.read(SIZE_LIMIT + 1)
-        else:
-            with Path(source).open("rb") as stream:
-                content = stream.read(SIZE_LIMIT + 1)
-    except OSError as error:
-        raise Refused([(place, f"can't be read: {error.strerror or error}")], command) from None
-    if len(content) > SIZE_LIMIT:
-        raise Refused([(place, f"is over {SIZE_LIMIT // 1024} KB")], command)
-    try:
-        found = read(content.removeprefix(BOM_UTF8))
-    except Unreadable as error:
-        raise Refused([(f.pointer or place, f.detail) for f in error.faults], command) from None
+    found = read_json(read_content(source, place, command), place, command)
     if not isinstance(found, Mapping):
         raise Refused([(place, "is not an object: write {…}")], command)
     return dict(found)
 
 
-def load_edition(body: Mapping[str, Any], spec: str | None, command: str) -> Edition:
-    """Load the edition that a body names, with its overlay; raises Refused or DataFault."""
+def read_content(
+    source: str, place: str, command: str, cure: str = "", most: int = SIZE_LIMIT
+) -> bytes:
+    """Read a file, or standard input for `-`; raises Refused for one that can't be, or is long."""
+    try:
+        if source == "-":
+            content = sys.stdin.buffer.read(most + 1)
+        else:
+            with Path(source).open("rb") as stream:
+                content = stream.read(most + 1)
+    except OSError as error:
+        # strerror alone: the exception's own text repeats the path as a Python literal
+        raise Refused([(place, f"can't be read: {error.strerror or error}")], command) from None
+    if len(content) > most:
+        raise Refused([(place, f"is over {most // 1024:,} KB{cure}")], command)
+    # editors on Windows put a byte order mark before UTF-8 text
+    return content.removeprefix(BOM_UTF8)
+
+
+def read_json(content: bytes, place: str, command: str) -> Any:
+    """Read strict JSON; raises Refused with what is wrong with it."""
+    from upstand_api.http.strict_json import Unreadable, read
+
+    try:
+        return read(content)
+    except Unreadable as error:
+        raise Refused([(f.pointer or place, f.detail) for f in error.faults], command) from None
+
+
+def load_edition(
+    body: Mapping[str, Any],
+    spec: str | None,
+    command: str,
+    faults: Sequence[tuple[str, str]] = (),
+) -> Edition:
+    """Load the edition that a body names, with its overlay; raises Refused or DataFault.
+
+    `faults` are told with what is wrong here.
+    """
     from upstand.edition import SpecFault, UnknownEdition, UnknownOverlay, edition_ids, load
 
     root = None if spec is None else find_folder(spec, command)
@@ -89,10 +120,10 @@ def load_edition(body: Mapping[str, Any], spec: str | None, command: str) -> Edi
         return load(edition, root, overlay=overlay, overlays=folder)
     except UnknownEdition as error:
         known = ", ".join(edition_ids(root))
-        raise Refused([("--edition", f"{error}. Known: {known}")], command) from None
+        raise Refused([*faults, ("--edition", f"{error}. Known: {known}")], command) from None
     except (UnknownOverlay, FileNotFoundError) as error:
         say = f"{error}: give its id, or the path of its .yaml file"
-        raise Refused([("--overlay", say)], command) from None
+        raise Refused([*faults, ("--overlay", say)], command) from None
     except SpecFault as fault:
         raise DataFault(fault.faults) from None
 

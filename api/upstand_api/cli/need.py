@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import json
 import sys
-from codecs import BOM_UTF8
 from collections.abc import Callable, Collection, Mapping
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, TypeVar, cast
@@ -12,6 +11,7 @@ from typing import TYPE_CHECKING, Any, TypeVar, cast
 import click
 
 from upstand_api.cli.answer_page import PARTS, show
+from upstand_api.cli.asking import read_content
 from upstand_api.cli.ending import DataFault, Refused
 from upstand_api.cli.spec_folder import find_folder, find_overlay, spec_option
 from upstand_api.cli.typed.options import InputCommand
@@ -22,9 +22,6 @@ if TYPE_CHECKING:
     from upstand.edition import Edition
 
 NAME = "need"
-SIZE_LIMIT = 256 * 1024
-"""Bytes of a request that are read; the API takes as many."""
-
 Command = TypeVar("Command", bound=Callable[..., Any])
 
 
@@ -134,29 +131,17 @@ def _base(
         return {}, name, [("--from and --example", "are both given: choose one")]
     from upstand_api.http.strict_json import Unreadable, read
 
+    place = f"--from {source}"
     try:
-        content = _content(source)
-        if len(content) > SIZE_LIMIT:
-            much = f"is over {SIZE_LIMIT // 1024} KB: one request describes one detail"
-            return {}, name, [(f"--from {source}", much)]
-        # editors on Windows put a byte order mark before UTF-8 text
-        found = read(content.removeprefix(BOM_UTF8))
-    except OSError as error:
-        # strerror alone: the exception's own text repeats the path as a Python literal
-        return {}, name, [(f"--from {source}", f"can't be read: {error.strerror or error}")]
+        found = read(read_content(source, place, NAME, ": one request describes one detail"))
+    except Refused as refused:
+        return {}, name, list(refused.faults)
     except Unreadable as error:
-        places = [f"{name}, {f.pointer}" if f.pointer else f"--from {source}" for f in error.faults]
+        places = [f"{name}, {f.pointer}" if f.pointer else place for f in error.faults]
         return {}, name, [(p, f.detail) for p, f in zip(places, error.faults, strict=True)]
     if not isinstance(found, Mapping):
-        return {}, name, [(f"--from {source}", "is not an object: write {…} describing one detail")]
+        return {}, name, [(place, "is not an object: write {…} describing one detail")]
     return found, name, []
-
-
-def _content(source: str) -> bytes:
-    if source == "-":
-        return sys.stdin.buffer.read(SIZE_LIMIT + 1)
-    with Path(source).open("rb") as stream:
-        return stream.read(SIZE_LIMIT + 1)
 
 
 def _edition(typed: Typed, spec: str | None) -> Edition:

@@ -13,8 +13,9 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from upstand_api.cli.ending import DataFault, Refused
-from upstand_api.cli.spec_folder import find_folder, find_overlay, spec_option
+from upstand_api.cli.asking import load_edition, read_content, read_json
+from upstand_api.cli.ending import Refused
+from upstand_api.cli.spec_folder import spec_option
 
 if TYPE_CHECKING:
     from upstand.edition import Edition
@@ -78,7 +79,7 @@ def command(
     if held:
         given["stock"] = held
     ids = {"edition": edition_id or body.get("edition"), "overlay": overlay or body.get("overlay")}
-    edition = _edition(ids, spec, faults)
+    edition = load_edition(ids, spec, NAME, faults)
     if kind is not None:
         _template(kind, edition, faults)
         return
@@ -108,25 +109,10 @@ def _read(source: str | None, kind: str | None) -> tuple[Mapping[str, Any], byte
             say = "is missing: give a .csv or .json file, or - for standard input"
             raise Refused([("LIST", say)], NAME)
         return {}, None, []
-    from upstand_api.http.strict_json import Unreadable, read
-
-    try:
-        if source == "-":
-            content = sys.stdin.buffer.read(SIZE_LIMIT + 1)
-        else:
-            with Path(source).open("rb") as stream:
-                content = stream.read(SIZE_LIMIT + 1)
-    except OSError as error:
-        raise Refused([(source, f"can't be read: {error.strerror or error}")], NAME) from None
-    if len(content) > SIZE_LIMIT:
-        raise Refused([(source, f"is over {SIZE_LIMIT // 1024:,} KB: send it in parts")], NAME)
-    plain = content.removeprefix(BOM_UTF8).lstrip()
-    if not (source.lower().endswith(".json") or plain[:1] in (b"{", b"[")):
+    content = read_content(source, source, NAME, ": send it in parts", SIZE_LIMIT)
+    if not (source.lower().endswith(".json") or content.lstrip()[:1] in (b"{", b"[")):
         return {}, content, []
-    try:
-        body = read(content.removeprefix(BOM_UTF8))
-    except Unreadable as error:
-        raise Refused([(f.pointer or source, f.detail) for f in error.faults], NAME) from None
+    body = read_json(content, source, NAME)
     if isinstance(body, list):
         return {"details": body}, None, []
     if not isinstance(body, Mapping):
@@ -143,28 +129,6 @@ def _stock(given: Sequence[str], faults: Faults) -> list[dict[str, Any]]:
         else:
             found.append({"pack": pack, "count": int(count)})
     return found
-
-
-def _edition(ids: Mapping[str, Any], spec: str | None, faults: Faults) -> Edition:
-    from upstand.edition import SpecFault, UnknownEdition, UnknownOverlay, edition_ids, load
-
-    root = None if spec is None else find_folder(spec, NAME)
-    overlay, folder = ids["overlay"], None
-    for name, value in ids.items():
-        if value is not None and not isinstance(value, str):
-            raise Refused([(name, "is not text: write its id")], NAME)
-    try:
-        if overlay is not None:
-            overlay, folder = find_overlay(overlay)
-        return load(ids["edition"], root, overlay=overlay, overlays=folder)
-    except UnknownEdition as error:
-        known = ", ".join(edition_ids(root))
-        raise Refused([*faults, ("--edition", f"{error}. Known: {known}")], NAME) from None
-    except (UnknownOverlay, FileNotFoundError) as error:
-        say = f"{error}: give its id, or the path of its .yaml file"
-        raise Refused([*faults, ("--overlay", say)], NAME) from None
-    except SpecFault as fault:
-        raise DataFault(fault.faults) from None
 
 
 def _template(kind: str, edition: Edition, faults: Faults) -> None:

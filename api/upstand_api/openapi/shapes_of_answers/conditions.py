@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from marshmallow import fields, validate
-
 from upstand_api.openapi.shapes_of_answers.parts import (
     ToldSchema,
+    by_word,
     choice,
     listed,
     quantity,
@@ -54,13 +53,9 @@ class ConditionsAnswerSchema(AnswerHeadSchema):
     )
     confirm = listed(WeatherConfirmSchema, "to be ticked on the roof")
     assumed = listed(AssumedSchema, "defaults that were filled in")
-    activities = fields.Dict(
-        keys=fields.String(),
-        values=fields.String(validate=validate.OneOf(STATES)),
-        required=True,
-        metadata={
-            "description": "verdict by activity, for those that weather governs",
-            "example": {"prime-metal": "go", "base-coat": "hold"},
-        },
+    activities = by_word(
+        "verdict by activity, for those that weather governs",
+        STATES,
+        {"prime-metal": "go", "base-coat": "hold"},
     )
     workings = listed(WorkingSchema, "how dew point and margin came about")

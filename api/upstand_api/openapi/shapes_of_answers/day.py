@@ -23,18 +23,12 @@ from upstand_api.openapi.shapes_of_answers.shared import (
     AssumedSchema,
     NamedSchema,
     ReasonSchema,
+    SentenceSchema,
     WorkingSchema,
 )
 from upstand_api.openapi.shapes_of_answers.work import ToolSchema
 
 __all__ = ["CutListAnswerSchema", "FilmAnswerSchema", "TakeOffAnswerSchema"]
-
-
-class SentenceSchema(ToldSchema):
-    """One sentence by its id."""
-
-    id = string("names the sentence")
-    text = string("the sentence")
 
 
 class PacksOfSchema(ToldSchema):
@@ -75,17 +69,6 @@ class FilmAnswerSchema(AnswerHeadSchema):
     workings = listed(WorkingSchema, "how each quantity came about")
 
 
-class PlacedSchema(ToldSchema):
-    """A piece where it lies on a roll."""
-
-    id = string("name of the piece")
-    x = quantity("from the left edge")
-    y = quantity("from the start of the roll")
-    width = quantity("across the roll")
-    length = quantity("along the roll")
-    turned = flag("whether it lies turned")
-
-
 class OffcutSchema(ToldSchema):
     """What is left beside pieces and still of use."""
 
@@ -93,6 +76,13 @@ class OffcutSchema(ToldSchema):
     y = quantity("from the start of the roll")
     width = quantity("across the roll")
     length = quantity("along the roll")
+
+
+class PlacedSchema(OffcutSchema):
+    """A piece where it lies on a roll."""
+
+    id = string("name of the piece")
+    turned = flag("whether it lies turned")
 
 
 class CutRollSchema(ToldSchema):

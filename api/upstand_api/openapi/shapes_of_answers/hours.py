@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from marshmallow import fields, validate
+from marshmallow import fields
 
 from upstand_api.openapi.shapes_of_answers.conditions import WeatherReasonSchema
 from upstand_api.openapi.shapes_of_answers.parts import (
     ToldSchema,
+    by_word,
     choice,
     flag,
     listed,
@@ -19,6 +20,7 @@ from upstand_api.openapi.shapes_of_answers.shared import (
     AnswerHeadSchema,
     AssumedSchema,
     NamedSchema,
+    SentenceSchema,
 )
 
 __all__ = ["HoursAnswerSchema"]
@@ -42,14 +44,10 @@ class HourSchema(ToldSchema):
     margin = quantity("surface less dew point; null where not known", null=True)
     verdict = choice("whether the resin may be laid", HOUR_STATES)
     reasons = listed(WeatherReasonSchema, "what holds work up, and which")
-    activities = fields.Dict(
-        keys=fields.String(),
-        values=fields.String(validate=validate.OneOf(HOUR_STATES)),
-        required=True,
-        metadata={
-            "description": "verdict by activity, for those that weather governs",
-            "example": {"prime-metal": "go", "base-coat": "unknown"},
-        },
+    activities = by_word(
+        "verdict by activity, for those that weather governs",
+        HOUR_STATES,
+        {"prime-metal": "go", "base-coat": "unknown"},
     )
     surface_needed = record(
         SurfaceRangeSchema,
@@ -72,13 +70,6 @@ class WindowSchema(ToldSchema):
     needs_surface = record(SurfaceRangeSchema, "the narrowest of those hours", null=True)
 
 
-class HourNoteSchema(ToldSchema):
-    """Something to look at, or to know, by its id."""
-
-    id = string("which")
-    text = string("in words")
-
-
 class HoursAnswerSchema(AnswerHeadSchema):
     """What the weather allows hour by hour."""
 
@@ -91,7 +82,7 @@ class HoursAnswerSchema(AnswerHeadSchema):
         required=True,
         metadata={"description": "from and to of hours that nothing was told about"},
     )
-    confirm = listed(HourNoteSchema, "to be looked at on the roof, whatever the hours say")
+    confirm = listed(SentenceSchema, "to be looked at on the roof, whatever the hours say")
     assumed = listed(AssumedSchema, "defaults that were filled in")
-    read = listed(HourNoteSchema, "what was done to the readings")
+    read = listed(SentenceSchema, "what was done to the readings")
     sunsets = strings("sunsets before the end of work, where the place is known")

@@ -18,6 +18,7 @@ __all__ = [
     "QuantitySchema",
     "ToldSchema",
     "anything",
+    "by_word",
     "choice",
     "flag",
     "listed",
@@ -66,6 +67,16 @@ def number(said: str) -> fields.Float:
 def flag(said: str) -> fields.Boolean:
     """Make a field of true or false."""
     return fields.Boolean(required=True, metadata=_about(said))
+
+
+def by_word(said: str, words: Collection[str], example: dict[str, str]) -> fields.Dict:
+    """Make a field that holds one of a few words by id."""
+    return fields.Dict(
+        keys=fields.String(),
+        values=fields.String(validate=validate.OneOf(words)),
+        required=True,
+        metadata=_about(said, example),
+    )
 
 
 def strings(said: str) -> fields.List[Any]:

@@ -24,6 +24,7 @@ __all__ = [
     "AssumedSchema",
     "NamedSchema",
     "ReasonSchema",
+    "SentenceSchema",
     "StatementSchema",
     "WorkingSchema",
 ]
@@ -36,6 +37,13 @@ class NamedSchema(ToldSchema):
 
     id = string("its id in the edition")
     name = string("its name in the language asked for")
+
+
+class SentenceSchema(ToldSchema):
+    """One sentence by its id."""
+
+    id = string("names what it is about")
+    text = string("the sentence")
 
 
 class AnswerHeadSchema(ToldSchema):

@@ -13,7 +13,7 @@ from upstand_api.openapi.shapes_of_answers.parts import (
     strings,
     whole,
 )
-from upstand_api.openapi.shapes_of_answers.shared import StatementSchema
+from upstand_api.openapi.shapes_of_answers.shared import SentenceSchema, StatementSchema
 
 __all__ = [
     "CautionSchema",
@@ -44,20 +44,6 @@ class PartSchema(PreparationSchema):
     label = string("the same in words")
 
 
-class HoldPointSchema(ToldSchema):
-    """What has to be so before work goes on."""
-
-    id = string("names the hold point")
-    text = string("what has to be so")
-
-
-class OpenAskSchema(ToldSchema):
-    """What is open at a step: a reason of the verdict."""
-
-    id = string("id of the reason")
-    text = string("what is asked")
-
-
 class StepSchema(ToldSchema):
     """One step of the work."""
 
@@ -69,8 +55,8 @@ class StepSchema(ToldSchema):
     parts = listed(PartSchema, "preparations carried out in it")
     primer = string("id of the primer laid in it", null=True)
     cautions = strings("ids of the cautions whose rules are for this step")
-    asks = listed(OpenAskSchema, "what is open here: reasons of the verdict that say ask")
-    holds = listed(HoldPointSchema, "hold points")
+    asks = listed(SentenceSchema, "what is open here: reasons of the verdict that say ask")
+    holds = listed(SentenceSchema, "hold points")
 
 
 class TimeSchema(ToldSchema):
