@@ -127,7 +127,7 @@ def plane(face: Face) -> tuple[float, ...]:
 def test_what_is_told_between_folds_adds_up_to_the_piece(answers: Mapping[str, Answer]) -> None:
     """By hand: a door 36 in wide, riser 4, sill 5, back 2; the piece is 40 x 13 in."""
     texts = told(draw(answers["door with a back"], "cut-sheet"), "C1")
-    assert "2 in techo · 4 in contrahuella · 5 in umbral · 2 in fondo" in texts
+    assert "2 in techo · 4 in peralte · 5 in umbral · 2 in fondo" in texts
     assert texts.count("2 in jamba, dique de extremo (end dam)") == 4  # both ends, sill and back
     # 2 + 4 = 6 in up the ends are cut free from the wall, 11 in up they turn the inner corner
     for slit in ("0 in, 6 in – 2 in, 6 in", "38 in, 11 in – 40 in, 11 in"):

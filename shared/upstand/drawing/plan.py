@@ -45,7 +45,7 @@ def draw_plan(scene: Scene) -> str:
     labels = Labels(sheet)
     pieces = layout.fleece.pieces
     panels = [p for n, p in enumerate(lay_flat(layout.faces)) if n == 0 or _lying(p, pieces)]
-    views = _views(scene, panels)
+    views = views_of(scene, panels)
     marks: list[Row] = []
     told: set[str] = set()
     y = TOP
@@ -70,7 +70,7 @@ def _lying(panel: Panel, pieces: Sequence[Piece]) -> bool:
     return any(lying.face in ids for piece in pieces for lying in piece.lies)
 
 
-def _views(scene: Scene, panels: Sequence[Panel]) -> list[View]:
+def views_of(scene: Scene, panels: Sequence[Panel]) -> list[View]:
     """Choose one scale for all panels, shortening runs that would come out too small for it."""
     layout = scene.layout
     assert layout.fleece is not None and layout.masking is not None

@@ -7,6 +7,7 @@ from collections.abc import Iterator, Mapping
 from pathlib import Path
 
 from upstand.drawing import NothingToDraw, draw
+from upstand.drawing.measure import draw_measures
 from upstand_site.context import Context
 from upstand_site.examples import Example, example_of
 
@@ -14,7 +15,7 @@ KEY = re.compile(r'<g class="key" data-top="([\d.]+)">(.*?</g>)</g>', re.S)
 
 
 def figures(context: Context, example: Example) -> Iterator[str]:
-    """Yield the section, the plan, one key to both, the cut sheet; nothing where nothing is drawn.
+    """Yield the section, the plan, one key to both, the cut sheet, where to measure; else nothing.
 
     Pieces are left out of the key, and so are measures: both stand where the sizes are.
     """
@@ -43,6 +44,12 @@ def figures(context: Context, example: Example) -> Iterator[str]:
             f'<details class="fold" open><summary>{context.label("head.cut-sheet")}</summary>'
             f'<figure class="drawn cut-sheet">{sheet}</figure></details>'
         )
+        measures = draw_measures(example.answer, f"{example.answer.settled.detail.id}-measures")
+        if measures is not None:
+            yield (
+                f'<details class="fold"><summary>{context.label("head.to-measure")}</summary>'
+                f'<figure class="drawn measures">{measures}</figure></details>'
+            )
 
 
 def _apart(svg: str) -> tuple[str, dict[str, str]]:
