@@ -93,10 +93,11 @@ def test_the_docs_are_made_again_when_another_edition_answers(draft_root: Any) -
     assert tags[0] == tags[1]
 
 
-@pytest.mark.parametrize(
-    "text",
-    [row[0] for row in ACCEPTED] + [e for each in EXAMPLES.values() for e in each if e != "3"],
-)
+WRITTEN = [row[0] for row in ACCEPTED if row[1] != "count"]
+WRITTEN += [e for kind, each in EXAMPLES.items() for e in each if kind != "count"]
+
+
+@pytest.mark.parametrize("text", WRITTEN)
 def test_the_pattern_lets_in_every_way_of_writing(text: str) -> None:
     assert re.search(PATTERN, text)
 
