@@ -31,6 +31,8 @@ KINDS = (
     "checks.html",
     "weather.html",
     "clock.html",
+    "days-ahead.html",
+    "which-primer.html",
     "reckon.html",
     "tools.html",
     "packs.html",

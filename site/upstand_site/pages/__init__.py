@@ -10,6 +10,7 @@ from upstand_site.pages import (
     cautions,
     checks,
     clock,
+    days_ahead,
     details,
     grades,
     hand_written,
@@ -27,6 +28,7 @@ from upstand_site.pages import (
     tools,
     troubles,
     weather,
+    which_primer,
 )
 
 KINDS = (
@@ -37,10 +39,12 @@ KINDS = (
     primers,
     resins,
     indexes,
+    which_primer,
     limits,
     troubles,
     cautions,
     checks,
+    days_ahead,
     weather,
     clock,
     reckon,
