@@ -24,7 +24,7 @@ WARM = completeness.WEATHER
 COOL = {**WARM, "air": "52 F", "surface": "50 F", "surface_warmest": "55 F", "material": "62 F"}
 ASKS = re.compile(r"\bask\b|pregunt", re.IGNORECASE)
 FAULTY = re.compile(
-    r"[.,;:]\s?[.,;:](?!\d)|  |[{}]|\(\)|\s[.,;:]|\bde el \b|\ba el \b|\d\.?e-?\d|^[.,;:]"
+    r"[.,;:]\s?[.,;:](?!\d)|  |[{}]|\(\)|\s[.,;:]|\bde el \b|\ba el \b|\d\.?e-\d|^[.,;:]"
 )
 #: In a sum they say what is reckoned first.
 NESTED = re.compile(r"\([^()]*\([^()]*\)")

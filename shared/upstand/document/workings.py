@@ -15,6 +15,7 @@ from upstand.quantity.traced import TOTAL, Origin, Traced
 from upstand.words.fill import Words
 from upstand.words.formulas import formula_words, name_words, sum_words
 from upstand.words.model import Span
+from upstand.words.store import texts
 
 __all__ = ["explain", "list_answer_workings", "list_assumed_values", "list_workings"]
 
@@ -118,6 +119,15 @@ class _Listed:
             self.entries.append({"id": id_, **entry})
 
 
+def _called(words: Words, record: str, place: str) -> str:
+    """Call a value by its record and, where that holds several, by what it is of it."""
+    name = place.replace(".", "-").replace("_", "-")
+    for id in (f"field-{name}", f"time-{name}"):
+        if id in texts():
+            return f"{record}, {words.say(id)}"
+    return record
+
+
 def list_assumed_values(answer: Answer, graph: Graph, words: Words) -> list[dict[str, Any]]:
     """List the edition's values of grade `assumed` that went into the answer, each once."""
     used: dict[str, list[Traced]] = {}
@@ -129,7 +139,7 @@ def list_assumed_values(answer: Answer, graph: Graph, words: Words) -> list[dict
         # a time stands with the temperature it is stated at: the time comes first
         ends = sorted((t for t in leaves if t.unit == leaves[0].unit), key=lambda t: t.value)
         path, _, place = where.partition(": ")
-        name = words.name(answer.edition.record(path))
-        text = words.say("assumed-value", name=f"{name} ({place})", value=Span(ends[0], ends[-1]))
+        name = _called(words, words.name(answer.edition.record(path)), place)
+        text = words.say("assumed-value", name=name, value=Span(ends[0], ends[-1]))
         found.append({"pointer": where, "text": text})
     return found
