@@ -2,27 +2,25 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from itertools import pairwise
 
 import shapely
 
-from upstand.drawing.chain import Chain, Leg, cut, levels, mirrored
+from upstand.drawing.chain import Chain, cut, levels, mirrored
 from upstand.drawing.ground import BODY, SLEEVE, TAPE, Ground
 from upstand.drawing.paper import Paper
 from upstand.drawing.pieces import piece_rows
 from upstand.drawing.place import Labels
 from upstand.drawing.scene import NothingToDraw, Scene
-from upstand.drawing.svg import WIDTH, Pair, Row, Sheet, number, polyline, text_width
+from upstand.drawing.section_sizes import OFF, Sizes, upright
+from upstand.drawing.svg import WIDTH, Pair, Row, Sheet, number, polyline
 from upstand.drawing.upright import upright_chain, upright_levels
-from upstand.drawing.view import lines
 from upstand.layout.model import Piece
-from upstand.quantity.traced import Traced, measured
 from upstand.telling.said import say
 
 FILM = 15.0  # units that one layer of film is drawn thick
 TALLEST, MOST = 330.0, 24.0  # units; units to an inch
-OFF = 48.0  # units from a face to its dimension line
 Spans = list[tuple[Piece, list[tuple[float, float, int]]]]
 
 
@@ -81,6 +79,7 @@ class _Drawn:
         self.rows: list[Row] = []
         self.tape_at: Sequence[Pair] = ()
         self.ground = Ground(scene, sheet, self.paper)
+        self.sizes = Sizes(scene, self.labels, self.paper, self.ground)
 
     def _paper(self) -> Paper:
         points = [point for leg in self.chain.legs for point in (leg.start, leg.end)]
@@ -89,18 +88,15 @@ class _Drawn:
         # room for the tape and the body on either side, in inches; for words, in units
         tall, wide = high - low + TAPE + BODY, right - left + TAPE + BODY
         legs = self.chain.legs
-        before = OFF + 46.0 if any(self._upright(leg) for leg in legs[:-1]) else 30.0
-        behind = 76.0 if self._upright(legs[-1]) else 14.0 + 8.0
+        before = OFF + 46.0 if any(upright(leg) for leg in legs[:-1]) else 30.0
+        behind = 76.0 if upright(legs[-1]) else 14.0 + 8.0
         if self.scene.sleeve:
             behind += SLEEVE
         scale = min((WIDTH - before - behind) / wide, TALLEST / tall, MOST)
         x0 = before - (left - TAPE) * scale
-        raised = any(leg.start[1] > 1e-6 and not self._upright(leg) for leg in legs)
-        above = OFF + 34.0 if raised or not self._upright(legs[-1]) else 10.0
+        raised = any(leg.start[1] > 1e-6 and not upright(leg) for leg in legs)
+        above = OFF + 34.0 if raised or not upright(legs[-1]) else 10.0
         return Paper(self.chain, scale, x0, above + (high + TAPE) * scale)
-
-    def _upright(self, leg: Leg) -> bool:
-        return abs(leg.end[0] - leg.start[0]) < 1e-6
 
     def height_at(self, along: float) -> float:
         """Return how thick the film is drawn at a place [units]."""
@@ -130,7 +126,7 @@ class _Drawn:
             self.labels.lines.append(shapely.linestrings(line))
         self._breaker()
         self._tape()
-        self._measures()
+        self.sizes.draw()
         self._letters()
         self._seat()
         self._legend()
@@ -183,96 +179,6 @@ class _Drawn:
         word = self.scene.label("seat")
         places = [(x - 6.0 - up / 3.0, far[1] - up) for up in (24.0, 34.0, 46.0, 60.0)]
         self.labels.lead(word, target, places, bold=False)
-
-    def _lengths(self, index: int) -> Iterator[tuple[float, float, Traced]]:
-        """Yield (from, to, length) of the stretches of a leg to dimension, along the chain."""
-        leg, start = self.chain.legs[index], self.chain.starts[index]
-        line = shapely.linestrings(leg.trace)
-        spots = {0.0, leg.length}
-        for run in lines(line.intersection(leg.face.zone.buffer(1e-9))):
-            spots |= {float(line.project(shapely.Point(at))) for at in run.coords}
-        ends = sorted(spots)
-        for low, high in pairwise(ends):
-            if high - low > 1e-3:
-                length = measured(high - low, "in", "as drawn")
-                yield (start + low, start + high, length)
-
-    def _measures(self) -> None:
-        roof_low = self._roof_low()
-        for index, leg in enumerate(self.chain.legs):
-            for first, last, length in self._lengths(index):
-                text = self.scene.text(length)
-                (x1, y1), (x2, y2) = (
-                    self.paper.off(first, 0.0, index),
-                    self.paper.off(last, 0.0, index),
-                )
-                if self._upright(leg):
-                    self._beside(index, x1, y1, y2, text)
-                elif abs(leg.start[1]) < 1e-6:
-                    self._under(x1, x2, y1, roof_low, text)
-                else:
-                    self._over(x1, x2, y1, text)
-
-    def _roof_low(self) -> float:
-        lowest = [
-            self.paper.at(leg.start)[1] + self.ground.depth(leg) * self.paper.scale
-            for leg in self.chain.legs
-        ]
-        return max(lowest) + 14.0
-
-    def _under(self, x1: float, x2: float, face: float, y: float, text: str) -> None:
-        for x in (x1, x2):
-            self._thin((x, face + 2.0), (x, y + 4.0))
-        self.sheet.measure_across(x1, x2, y)
-        middle = (x1 + x2) / 2.0
-        room = abs(x2 - x1) > text_width(text)
-        spots = [(middle, y + 19.0), (middle, y + 39.0)]
-        if not room:
-            spots = [(middle - 8.0, y + 19.0), (middle, y + 39.0), (middle - 26.0, y + 39.0)]
-        self._write(text, spots)
-
-    def _over(self, x1: float, x2: float, face: float, text: str) -> None:
-        y = face - OFF + 8.0
-        for x in (x1, x2):
-            self._thin((x, face - 24.0), (x, y - 4.0))
-        self.sheet.measure_across(x1, x2, y)
-        self.labels.lines.append(shapely.linestrings([(x1, y), (x2, y)]))
-        middle = (x1 + x2) / 2.0
-        self._write(text, [(middle, y - 6.0), (middle, y - 26.0), (middle + 20.0, y - 46.0)])
-
-    def _beside(self, index: int, x: float, y1: float, y2: float, text: str) -> None:
-        """Dimension an upright: behind it where nothing else is, else before it."""
-        last = index == len(self.chain.legs) - 1
-        half = text_width(text) / 2.0
-        room = abs(y2 - y1) > 24.0
-        middle = (y1 + y2) / 2.0 + 5.6
-        if last:
-            edge = (
-                x
-                + self.ground.beside
-                + self.ground.depth(self.chain.legs[index]) * self.paper.scale
-            )
-            line, far = edge + 16.0, edge + 2.0
-            spots = [(line + 4.0 + half, middle), (line + 4.0 + half, middle - 16.0)]
-        else:
-            line, far = x - OFF, x - 24.0
-            spots = [(max(line - half - 4.0, half + 3.0), middle)]
-            if not room:
-                spots.append((max(line - half - 4.0, half + 3.0), middle - 16.0))
-        for y in (y1, y2):
-            self._thin((line, y), (far, y))
-        self.sheet.measure_up(line, y1, y2)
-        self._write(text, spots)
-        self.labels.lines.append(shapely.linestrings([(line, y1), (line, y2)]))
-
-    def _thin(self, start: Pair, end: Pair) -> None:
-        self.sheet.path(polyline([start, end]), "thin")
-        self.labels.lines.append(shapely.linestrings([start, end]))
-
-    def _write(self, text: str, spots: Sequence[Pair]) -> None:
-        """Write a size, off every line where there is room."""
-        if not self.labels.put(text, spots):
-            self.labels.put(text, spots, over_lines=True)
 
     def _letters(self) -> None:
         """Write each piece's letter beside it where nothing lies over it."""
@@ -343,5 +249,5 @@ class _Drawn:
         film = (self.mils["base"].value + self.mils["top"].value) / 1000.0 * self.paper.scale
         times = (self.base + self.top) / film
         rows.append(Row(say("film-scale", times=number(float(int(times + 0.5))))))
-        low = max([self._roof_low() + 24.0, *(box[3] for box in self.labels.taken)])
+        low = max([self.sizes.low() + 24.0, *(box[3] for box in self.labels.taken)])
         self.sheet.legend(rows, low + 14.0)
