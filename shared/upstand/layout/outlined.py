@@ -5,8 +5,6 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
-from shapely.ops import unary_union
-
 from upstand.formulas import areas
 from upstand.layout.builder import GROUND, Builder
 from upstand.layout.model import LayoutRefusal, Lying, Region, Surface
@@ -47,10 +45,12 @@ def plate_surfaces(
     found = []
     earlier: list[PlacedPlate] = []
     for plate in plates:
-        over = [p.outline for p in earlier if not apart(p.bounds, plate.bounds)]
-        seen = plate.outline.difference(unary_union(over)).area if over else None
-        if seen is not None and plate.outline.area - seen > 1e-9:
-            area = measured(seen, "in^2", "plate, seen part")
+        rest = plate.outline
+        for other in reversed(earlier):
+            if rest.area and not apart(other.bounds, plate.bounds):
+                rest = rest.difference(other.outline)
+        if plate.outline.area - rest.area > 1e-9:
+            area = measured(rest.area, "in^2", "plate, seen part")
         else:
             area = reckon(areas.rectangle_area, width=plate.plate.width, length=plate.plate.length)
         earlier.append(plate)

@@ -5,22 +5,20 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
+from functools import partial
 
 import shapely
-from shapely import STRtree
 from shapely.geometry.base import BaseGeometry
 from shapely.ops import unary_union
 
-from upstand.layout.flat import flat, flats
+from upstand.layout.flat import Flat, flat, flats
 from upstand.layout.model import Face, Fault, Layout, Piece, Region
-from upstand.layout.placed import PlacedMember, PlacedPlate, turned
+from upstand.layout.placed import PlacedMember, PlacedPlate, apart, turned
 from upstand.query.defaults import Settled
 from upstand.sections.near import near_pairs
 
 AREA_NOISE = 1e-6
 LENGTH_NOISE = 1e-6
-#: Pieces on a face that are taken out of its zone one by one.
-FEW = 6
 #: Round edges are drawn with straight sides: what that may stray, for each inch of edge.
 DRAWN = 2e-4
 
@@ -47,9 +45,12 @@ def prove(
     for number, region in enumerate(layout.regions, 1):
         face = faces[f"roof-{number}"]
         here = on.get(face.id, [])
-        faults += _covered(face, here)
-        joints = [_turned(p, -region.turn_deg) for p in here if p.kind == "base"]
-        faults += _joints_hold(face.id, joints, region.outline, lap)
+        back = partial(turned, degrees=-region.turn_deg, origin=(0.0, 0.0))
+        lies = [(p, back(x.shape)) for p in here for x in p.lies if x.face == face.id]
+        base = [_reach(p, shape, region.outline) for p, shape in lies if p.kind == "base"]
+        others = [shape for p, shape in lies if p.kind != "base"]
+        faults += _covered(face.id, flat(back(face.zone)), base, others, region.outline)
+        faults += _joints_hold(face.id, base, lap)
         faults += _off_the_tape(face, here, layout.parameters["fleece-to-tape"].value)
         faults += _counted(face.id, region)
     faults += _plates_covered(layout, members, plates)
@@ -58,27 +59,24 @@ def prove(
     return replace(layout, unproved=tuple(faults))
 
 
-def _turned(piece: Piece, degrees: float) -> Piece:
-    if not degrees or piece.shape is None:
-        return piece
-    return replace(piece, shape=turned(piece.shape, degrees, (0.0, 0.0)))
-
-
 def _shapes(face: Face, pieces: Sequence[Piece]) -> list[BaseGeometry]:
     return [lying.shape for p in pieces for lying in p.lies if lying.face == face.id]
 
 
-def _covered(face: Face, pieces: Sequence[Piece]) -> list[Fault]:
-    """Fleece lies on all of the face's zone."""
-    bare = flat(face.zone)
-    shapes = _shapes(face, pieces)
-    # taking a few out one by one is quicker than joining them, taking many out is slower
-    joined = [unary_union(shapes)] if len(shapes) > FEW else shapes
-    for part in flats(joined) if joined else ():
+def _covered(
+    face: str,
+    bare: Flat,
+    base: Sequence[BaseGeometry],
+    others: Sequence[BaseGeometry],
+    outline: BaseGeometry,
+) -> list[Fault]:
+    """Fleece lies on all of a zone but for what stands in it."""
+    for part in flats(base) if base else ():
         bare = bare.minus(part)
-    if face.opening is not None:
-        bare = bare.minus(flat(face.opening))
-    return [Fault("zone-bare", face.id, bare.area)] if bare.area > AREA_NOISE else []
+    for shape in (unary_union(others), outline):
+        if bare.area > AREA_NOISE:
+            bare = bare.minus(flat(shape))
+    return [Fault("zone-bare", face, bare.area)] if bare.area > AREA_NOISE else []
 
 
 def _off_the_tape(face: Face, pieces: Sequence[Piece], least: float) -> list[Fault]:
@@ -116,18 +114,20 @@ def _plates_covered(
         return []
     margin = layout.parameters["plate-margin"].value
     covers = [p.shape for p in layout.fleece.pieces if p.kind == "cover" and p.shape is not None]
-    standing = [m.outline for m in members]
-    tree = STRtree(covers) if covers else None
+    boxes = shapely.bounds(covers).tolist() if covers else []
     found = []
     for plate in plates:
-        wanted = plate.outline.buffer(margin - LENGTH_NOISE, join_style="mitre")
-        near = [] if tree is None else [covers[i] for i in tree.query(wanted)]
-        if any(cover.covers(wanted) for cover in near):
-            continue
-        solid = [o for o in standing if o.intersects(wanted)]
-        if solid:
-            wanted = wanted.difference(unary_union(solid).buffer(LENGTH_NOISE))
-        if not unary_union(near).buffer(LENGTH_NOISE).covers(wanted):
+        bare = plate.outline.buffer(margin - LENGTH_NOISE, join_style="mitre")
+        left, low, right, high = bare.bounds
+        # its own cover lies about the same middle: it is taken out first
+        off = [abs(b[0] + b[2] - left - right) + abs(b[1] + b[3] - low - high) for b in boxes]
+        near = sorted(zip(off, covers, boxes, strict=True), key=lambda each: each[0])
+        shapes = [cover for _, cover, box in near if not apart((left, low, right, high), box)]
+        shapes += [m.outline for m in members if not apart(m.bounds, (left, low, right, high))]
+        for shape in shapes:
+            if bare.area > AREA_NOISE:
+                bare = bare.difference(shape)
+        if bare.area > AREA_NOISE:
             found.append(Fault("plate-bare", f"plate-{plate.number + 1}", 0.0, margin))
     return found
 
@@ -141,22 +141,18 @@ def _masks_apart(regions: Sequence[Region]) -> list[Fault]:
     return [Fault("masks-overlap", f"roof-{over[0] + 1}")] if over else []
 
 
-def _reach(piece: Piece, outline: BaseGeometry) -> BaseGeometry:
-    """Find the rectangle that a base piece covers, but for what stands in it."""
-    assert piece.shape is not None
-    if piece.sheet is not None:
-        whole = piece.sheet.sheet()
-        cut = whole.difference(piece.shape)
-        if cut.is_empty or cut.difference(outline).area <= AREA_NOISE:
-            return whole
-    return shapely.box(*piece.shape.bounds)
+def _reach(piece: Piece, shape: BaseGeometry, outline: BaseGeometry) -> BaseGeometry:
+    """Find the rectangle that a base piece covers but for what stands in it, else its own shape."""
+    if piece.sheet is None:
+        return shape
+    whole = piece.sheet.sheet()
+    cut = whole.difference(shape)
+    held = outline.covers(cut) or cut.difference(outline).area <= AREA_NOISE
+    return whole if held else shape
 
 
-def _joints_hold(
-    face: str, pieces: Sequence[Piece], outline: BaseGeometry, lap: float
-) -> list[Fault]:
+def _joints_hold(face: str, sheets: Sequence[BaseGeometry], lap: float) -> list[Fault]:
     """Every two base pieces that meet lap by the limit, measured across the joint."""
-    sheets = [_reach(p, outline) for p in pieces if p.shape is not None]
     short: dict[tuple[int, int], float] = {}
     lapped: dict[int, set[int]] = {i: set() for i in range(len(sheets))}
     for i, j in near_pairs(sheets):

@@ -10,6 +10,7 @@ from collections.abc import Callable, Mapping, Sequence
 from types import MappingProxyType
 from typing import NamedTuple
 
+import shapely
 from shapely.geometry import MultiPoint, Polygon
 from shapely.geometry import Point as Dot
 from shapely.geometry.polygon import orient
@@ -274,4 +275,4 @@ def _widest(faces: Sequence[Face]) -> Face:
 
 
 def _ring(outline: Polygon) -> tuple[Point, ...]:
-    return tuple((float(x), float(y)) for x, y in list(outline.exterior.coords)[:-1])
+    return tuple([(x, y) for x, y in shapely.get_coordinates(outline.exterior).tolist()[:-1]])

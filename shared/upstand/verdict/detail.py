@@ -58,6 +58,8 @@ class Judge:
         self.settled, self.layout, self.takeoff = settled, layout, takeoff
         self.timing, self.standing, self.edition = timing, standing, edition
         self.checks = checks
+        #: Whether nothing was measured yet: then nothing is said about starting.
+        self.planned = settled.query.now == Now()
         facts = find_facts(settled, layout, dew)
         self.limits = LimitJudge(facts, settled.resin, timing, dew, settled.query.now.at)
         self.primers = [edition.record(p) for p in dict.fromkeys(takeoff.primer_of.values())]
@@ -103,15 +105,13 @@ class Judge:
     def _limit(self, limit: Record) -> Iterable[Reason | Confirmation]:
         if any(self.settled.choices.get(n) == v for n, v in limit.get("unless", {}).items()):
             return ()
+        weather = self.planned and limit.get("of") in WEATHER
+        if weather and limit.get("missing") != "confirm":
+            return ()
         reasons, confirm = self.limits.judge([limit], self.products)
-        if self.planned and limit.get("of") in WEATHER:
+        if weather:
             return confirm
         return (*reasons, *confirm)
-
-    @property
-    def planned(self) -> bool:
-        """Whether nothing was measured yet: then nothing is said about starting."""
-        return self.settled.query.now == Now()
 
     def _plan(self) -> Iterator[Reason]:
         """Say that it is a plan, and what to measure on the day."""
