@@ -22,6 +22,16 @@ def stated(at: str, low: str | None, high: str, scales: str = "halves") -> dict[
 
 LOOSER: list[tuple[str, str, Any, Any]] = [
     ("limits", "at_least", of(value="8 in"), of(value="7 in")),
+    ("checks", "acceptance", {"en": "Nothing moves."}, {"en": "Anything goes."}),
+    ("substrates", "primer", "primers/metal-wood", "primers/thermoplastic"),
+    ("substrates", "preparation", "preparations/a", "preparations/b"),
+    ("primers", "coverage", of(value="150 ft^2/gal"), of(value="3000 ft^2/gal")),
+    ("resins", "volume_solids", of(value="80 percent"), of(value="90 percent")),
+    ("packs", "size", of(value="0.25 gal"), of(value="10 gal")),
+    ("fleeces", "thickness", of(value="36 mil"), of(value="20 mil")),
+    ("activities", "text", {"en": "Wipe."}, {"en": "Skip it."}),
+    ("limits", "because", {"en": "A"}, {"en": "B"}),
+    ("details", "not-a-field-yet", 1, 2),
     ("limits", "at_most", of(value="25 mph"), of(value="25.1 mph")),
     ("limits", "at_most", of(value="25 mph"), of(value="45 km/h")),  # 45 km/h is 28 mph
     ("limits", "under", of(value="30 percent"), of(value="40 percent")),
@@ -106,7 +116,6 @@ FREE: list[tuple[str, str, Any, Any]] = [
     ("limits", "else", "ask", "hold"),
     ("limits", "missing", "skip", "ask"),
     ("parameters", "value", of(value="2 in"), of(value="3 in")),
-    ("limits", "because", {"en": "A"}, {"en": "B"}),
     ("inputs", "example", "8 in", "10 in"),
     ("resins", "application", of(low="40 degF", high="90 degF"), of(low="45 degF", high="85 degF")),
     ("resins", "application", of(low="40 degF"), of(low="40 degF", high="85 degF")),
@@ -126,13 +135,14 @@ FREE: list[tuple[str, str, Any, Any]] = [
     ),
     ("resins", "cure", stated("70 degF", "2 h", "4 h"), stated("70 degF", "3 h", "6 h")),
     ("resins", "recoat_within", None, stated("70 degF", None, "48 h")),
+    # what is left of it is less, so more of it is laid
     ("resins", "volume_solids", of(value="90 percent"), of(value="80 percent")),
     ("resins", "hazards", ["solvent"], ["solvent", "sparks"]),
-    ("primers", "coverage", of(value="150 ft^2/gal"), of(value="200 ft^2/gal")),
-    ("substrates", "primer", "primers/a", "primers/b"),
+    ("primers", "coverage", of(value="150 ft^2/gal"), of(value="100 ft^2/gal")),
     ("substrates", "primer", "primers/a", "ask"),
     ("details", "checks", ["checks/a"], ["checks/a", "checks/b"]),
-    ("packs", "size", of(value="1 gal"), of(value="2 gal")),
+    ("packs", "name", {"en": "A"}, {"en": "B"}),
+    ("primers", "note", None, {"en": "A"}),
     ("cautions", "severity", "care", "danger"),
     ("terms", "means", {"en": "A"}, {"en": "B"}),
 ]  # fmt: skip

@@ -150,8 +150,10 @@ def test_what_is_no_sourced_value(lay: Lay) -> None:
             "primers/metal-wood: method",
             "Brush it on.",
             {"en": "Roll it on.", "es": "Aplique con rodillo."},
+            reason=REASON,
         ),
     )
+    assert [held["path"] for held in edition.loosened] == ["primers/metal-wood: method"]
     assert edition.record("resins/pu-2k").get("hazards") == ("solvent", "sparks")
     assert edition.record("primers/metal-wood").text("method", "en") == "Roll it on."
     assert [held["path"] for held in edition.overlaid] == [
@@ -171,8 +173,20 @@ def test_a_bound_that_is_taken_from_the_product(lay: Lay) -> None:
 
 
 def test_a_stop_by_its_id(lay: Lay) -> None:
-    edition = lay(row("resins/pu-2k: stops.wet-lid.whom", "product-maker", "crew-lead"))
+    whom = row("resins/pu-2k: stops.wet-lid.whom", "product-maker", "crew-lead", reason=REASON)
+    edition = lay(whom)
     assert edition.record("resins/pu-2k").get("stops.0.whom") == "crew-lead"
+
+
+def test_both_digests_tell_what_lies_on_what(lay: Lay, small: Path) -> None:
+    below = load(root=small)
+    first = lay(row("resins/pu-2k: layers.base", "40 mil", "45 mil"))
+    assert first.base == below.digest and first.overlay_digest != first.digest
+    other = lay(row("resins/pu-2k: layers.base", "40 mil", "46 mil"))
+    assert other.base == below.digest and other.overlay_digest != first.overlay_digest
+    again = lay(row("resins/pu-2k: layers.base", "40 mil", "45 mil"))
+    assert again.overlay_digest == first.overlay_digest
+    assert below.overlay_digest is None and below.base == ""
 
 
 def test_a_loosened_limit_wants_a_reason_and_is_recorded(lay: Lay) -> None:

@@ -1,7 +1,8 @@
 """Which way a change is: does it loosen a limit, or drop something that warns or stops?
 
-A table says for each field which way is looser. Where a change in such a field cannot be shown to
-tighten, it counts as loosening: the contractor gives a reason, and every answer says so.
+A table says for each field which way is looser. A change that cannot be shown to tighten counts as
+loosening, in a field of the table or in none: the contractor gives a reason, and every answer says
+so. Free besides is what only names things, and what answers where nothing stood.
 """
 
 from __future__ import annotations
@@ -36,6 +37,8 @@ _PRODUCT: dict[str, str] = {
     "layers.bed": LESS,
     "max_pass": MORE,
     "dose": CHANGED,
+    "coverage": MORE,
+    "volume_solids": MORE,
     "stops": GONE,
     "confirm": GONE,
     "hazards": GONE,
@@ -127,6 +130,13 @@ LADDERS: Mapping[tuple[str, str], tuple[Any, ...]] = {
 
 HALVING_STEP_DEGF = 18.0
 
+FREE: Mapping[str, tuple[str, ...]] = {
+    "terms": ("name", "means", "said", "of"),
+    "inputs": ("example",),
+    "sources": ("name", "title", "issuer", "year", "read", "sort", "note"),
+}
+"""What may change freely: words to look things up by, and the register of sources."""
+
 _UNKNOWN = "changes what cannot be shown to be stricter"
 
 
@@ -148,10 +158,13 @@ def loosens(kind: str, path: str, old: Any, new: Any, record: Mapping[str, Any])
     if field in RANGES.get(kind, ()):
         return _range(old, new)
     sense = TABLE.get(kind, {}).get(field)
+    neither = False
     if kind == "parameters" and field == "value":
-        sense = {"less": MORE, "neither": None}.get(str(record.get("stricter")), LESS)
+        stricter = str(record.get("stricter"))
+        sense, neither = {"less": MORE, "neither": None}.get(stricter, LESS), stricter == "neither"
     if sense is None:
-        return None
+        free = field == "name" or field in FREE.get(kind, ()) or old is None
+        return None if free or neither else _UNKNOWN
     if sense == ANY or (sense == CHANGED and old is not None):
         return _UNKNOWN
     if sense == CHANGED:
@@ -166,7 +179,8 @@ def _surface(field: str, old: Any, new: Any) -> str | None:
         return f"takes the {field} away"
     if old == "ask":
         return "answers what was to be asked"
-    return None
+    # to ask is stricter than any answer; that another primer or work is as good is not known
+    return None if new == "ask" else _UNKNOWN
 
 
 def _gone(old: Any, new: Any) -> str | None:
