@@ -216,7 +216,8 @@ class _Brief:
             yield self.say(kind, time=_timed(wait, bare=True))
         window = times.get(f"cover-within/{primer}")
         if window is not None:
-            yield self.say("cover", time=_timed(window, bare=True))
+            id = "cover-shift" if window["high"] is None else "cover"
+            yield self.say(id, time=_timed(window, bare=True))
 
     def _film(self) -> str:
         film = self.document["film"]
