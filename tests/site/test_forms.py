@@ -16,7 +16,6 @@ from upstand.quantity.exported import Nodes
 from upstand.quantity.shown import Speech
 from upstand.quantity.traced import Traced, measured, trail
 from upstand.query import read_requirements
-from upstand.scene import question
 from upstand_site.forms import DETAILS, FORMS
 from upstand_site.forms.details import with_sizes
 from upstand_site.forms.model import Answered, Field, Form, Line
@@ -98,10 +97,10 @@ def test_browser_and_engine_answer_alike(forms: Any, edition: Edition, id: str) 
 @pytest.mark.parametrize("form", DETAILS, ids=lambda form: form.id)
 def test_a_detail_of_any_size_is_the_whole_answers(edition: Edition, form: Form) -> None:
     """In a form's spans nothing is asked or held, and the numbers are those of the whole answer."""
-    scene = form.answer.keywords["scene"]  # type: ignore[attr-defined]
+    asked = form.answer.keywords["asked"]  # type: ignore[attr-defined]
     for typed in probes(form, 12, SEED):
         given = {field.name: field.given(typed[field.name]) for field in form.fields}
-        whole = answer(with_sizes(read_requirements(question(scene), edition), given), edition)
+        whole = answer(with_sizes(read_requirements(asked, edition), given), edition)
         assert whole.verdict.state == "plan", typed
         told = [line for line in ask(form, edition, typed, "").lines if line.says[:5] == "need/"]
         assert [line.says for line in told] == [

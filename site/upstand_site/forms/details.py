@@ -6,9 +6,10 @@ than formulas (packs, plates, free outlines) is not in a form.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from functools import partial
+from typing import Any
 
 from upstand.edition import Edition
 from upstand.formulas.pieces import parts_needed
@@ -27,10 +28,15 @@ PROBES = 60
 
 
 def detail(
-    edition: Edition, given: Given, pick: str, *, scene: str, across: tuple[str, str] | None
+    edition: Edition,
+    given: Given,
+    pick: str,
+    *,
+    asked: Mapping[str, Any],
+    across: tuple[str, str] | None,
 ) -> Answered:
-    """Lay out the theater's detail with the given sizes."""
-    settled = settle(with_sizes(read_requirements(question(scene), edition), given), edition)
+    """Lay out a detail of the theater with the given sizes."""
+    settled = settle(with_sizes(read_requirements(asked, edition), given), edition)
     layout = lay_out(settled, edition)
     assert layout.fleece is not None and layout.masking is not None
     lines = [
@@ -103,15 +109,17 @@ def _lengths(prefix: str = "", **spans: tuple[float, float]) -> tuple[Field, ...
     )
 
 
-def _form(scene: str, *fields: Field, across: tuple[str, str] | None = None) -> Form:
-    asked = question(scene)
+def _form(asked: Mapping[str, Any], *fields: Field, across: tuple[str, str] | None = None) -> Form:
     members = asked.get("members", [])
+    section = str(members[0]["section"]) if members else ""
+    of = str(asked["detail"])
     return Form(
-        str(asked["detail"]),
+        f"{of}-{section}" if section else of,
         fields,
-        partial(detail, scene=scene, across=across),
+        partial(detail, asked=asked, across=across),
         probes=PROBES,
-        section=str(members[0]["section"]) if members else "",
+        detail=of,
+        section=section,
     )
 
 
@@ -119,18 +127,33 @@ UP, FLANGE = {"height": (8.0, 16.0)}, {"flange": (2.0, 8.0)}
 RUN = {"length": (12.0, 360.0)}
 FIRST = "/members/0"
 
+TUBE = question("screen-post")
+LEGS = {"leg_a": "3 in", "leg_b": "3 in", "thickness": "1/4 in"}
+ANGLE = {
+    **TUBE,
+    "members": [{"section": "angle", **LEGS, "substrate": TUBE["members"][0]["substrate"]}],
+}
+
 DETAILS = (
     _form(
-        "screen-post",
+        TUBE,
         *_lengths(FIRST, width=(2.0, 10.0), depth=(2.0, 10.0)),
         *_lengths(**UP, **FLANGE),
         across=("width", "depth"),
     ),
-    _form("soil-vent", *_lengths(FIRST, od=(1.5, 10.0)), *_lengths(**UP, **FLANGE)),
-    _form("parapet-east", *_lengths(**RUN, **UP)),
-    _form("stage-door", *_lengths(length=(24.0, 96.0), riser=(2.0, 8.0), sill=(3.0, 10.0))),
-    _form("unit-curb", *_lengths(width=(12.0, 60.0), length=(12.0, 60.0), **UP)),
-    _form("deck-crack", *_lengths(**RUN)),
-    _form("puncture", *_lengths(width=(0.5, 12.0), length=(0.5, 12.0))),
-    _form("old-film", *_lengths(**RUN)),
+    _form(
+        ANGLE,
+        *_lengths(FIRST, leg_a=(1.5, 8.0), leg_b=(1.5, 8.0), thickness=(0.125, 0.5)),
+        *_lengths(**UP, **FLANGE),
+        across=("leg_a", "leg_b"),
+    ),
+    _form(question("soil-vent"), *_lengths(FIRST, od=(1.5, 10.0)), *_lengths(**UP, **FLANGE)),
+    _form(question("parapet-east"), *_lengths(**RUN, **UP)),
+    _form(
+        question("stage-door"), *_lengths(length=(24.0, 96.0), riser=(2.0, 8.0), sill=(3.0, 10.0))
+    ),
+    _form(question("unit-curb"), *_lengths(width=(12.0, 60.0), length=(12.0, 60.0), **UP)),
+    _form(question("deck-crack"), *_lengths(**RUN)),
+    _form(question("puncture"), *_lengths(width=(0.5, 12.0), length=(0.5, 12.0))),
+    _form(question("old-film"), *_lengths(**RUN)),
 )

@@ -91,8 +91,8 @@ Answering = Callable[[Edition, Given, str], Answered]
 class Form:
     """One question; `choice` names what is picked first, `choices` gives the records for it.
 
-    `probes` is how many sets of fields the engine is asked, to write the form; `section` is what
-    stands in it, where sizes are those of a member.
+    `probes` is how many sets of fields the engine is asked, to write the form; `detail` is what
+    is built, `section` what stands in it where sizes are those of a member.
     """
 
     id: str
@@ -101,6 +101,7 @@ class Form:
     choice: str = ""
     choices: Callable[[Edition], Sequence[Record]] = lambda edition: ()
     probes: int = 1500
+    detail: str = ""
     section: str = ""
 
     def picks(self, edition: Edition) -> tuple[str, ...]:

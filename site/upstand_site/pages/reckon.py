@@ -42,6 +42,8 @@ def form_of(context: Context, form: Form) -> str:
     }
     if form in DETAILS:
         said |= _pieces_and_needs(context, form)
+    if form.section:
+        said["title"] += f": {context.name(f'sections/{form.section}')}"
     said |= {word: label(f"reckon.{word}") for word in ("number", "range")}
     fields = [_choice(context, form)] if form.choice else []
     fields += [_field(context, form, each) for each in form.fields]
@@ -55,12 +57,16 @@ def form_of(context: Context, form: Form) -> str:
 
 def own_size(context: Context, record: Record) -> Iterator[str]:
     """Yield the form of a detail in one's own size, for details that formulas count."""
-    form = next((form for form in DETAILS if form.id == record.id), None)
-    if form is None:
+    forms = [form for form in DETAILS if form.detail == record.id]
+    if not forms:
         return
-    shown = f"### {context.label('reckon.detail.title')} {{#own-size}}\n\n"
-    lead = context.label("reckon.detail.lead")
-    yield wrapped("screen needs-js", f"{shown}{lead}\n\n{form_of(context, form)}")
+    parts = [f"### {context.label('reckon.detail.title')} {{#own-size}}"]
+    parts.append(context.label("reckon.detail.lead"))
+    for form in forms:
+        if len(forms) > 1:
+            parts.append(f"**{context.name(f'sections/{form.section}')}**")
+        parts.append(form_of(context, form))
+    yield wrapped("screen needs-js", "\n\n".join(parts))
 
 
 def _pieces_and_needs(context: Context, form: Form) -> dict[str, str]:
@@ -108,6 +114,6 @@ def _words(context: Context, form: Form, field: Field) -> str:
         return section.text(f"inputs.{field.name}.name", context.lang)
     return next(
         str(each["label"])
-        for each in input_forms(context.edition, form.id, context.lang)
+        for each in input_forms(context.edition, form.detail, context.lang)
         if each["name"] == field.name
     )
