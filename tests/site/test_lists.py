@@ -25,6 +25,9 @@ def test_every_check_of_days_ahead_stands_on_its_page(
     ticks = re.findall(r'data-tick="([a-z0-9-]+)"', page)
     ahead = [c.id for c in edition.kind("checks").values() if c.get("by") == "days-ahead"]
     assert sorted(ticks) == sorted(ahead) and len(ahead) > 20
+    assert len(re.findall(r"<li>\s*<p><label", page)) == len(ahead), (
+        "an item is no item of its list"
+    )
     lang = place.strip("/") or "en"
     for id in ahead:
         check = edition.record(f"checks/{id}")
@@ -84,3 +87,10 @@ def test_ticks_of_days_ahead_are_kept_on_the_device(browser: Any, folder: Any) -
     page.click("#clear-ticks")
     assert not page.is_checked('[data-tick="permits-in-hand"]')
     context.close()
+
+
+def test_what_a_detail_names_is_said_for_it(pages: Places) -> None:
+    """The anchors of a support are in no surface's list, but in the detail's."""
+    page = words(pages["days-ahead.html"])
+    anchors = page[page.index("Base plate and anchors tight") :][:400]
+    assert "For: Support leg" in anchors

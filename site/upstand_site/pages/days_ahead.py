@@ -44,7 +44,7 @@ def _item(context: Context, page: Page, record: Record) -> str:
     return (
         f'<label class="tick"><input type="checkbox" data-tick="{record.id}"> '
         f"<b>{name}</b></label>\n\n{method} **{label('good')}** {good} "
-        f"{_where(context, page, record)}"
+        f"{_where(context, page, record)}\n"
     )
 
 
@@ -72,4 +72,5 @@ def _tokens(context: Context, substrate: Record) -> frozenset[str]:
 
 def _named(detail: Record, check: Record) -> bool:
     called = any(called_by(check, frozenset({f"detail/{detail.id}"})))
-    return called or check.path in detail.get("checks", ())
+    named = (*detail.get("checks", ()), *detail.get("confirm", ()))
+    return called or check.path in named
