@@ -16,7 +16,7 @@ from shapely.geometry.base import BaseGeometry
 from upstand.answer import Answer, answer
 from upstand.document.requirements import write
 from upstand.drawing import VIEWS, NothingToDraw, draw
-from upstand.drawing.svg import WIDTH, escape, text_width, wrap
+from upstand.drawing.svg import STYLE, WIDTH, escape, text_width, wrap
 from upstand.edition import Edition
 from upstand.edition.strict_yaml import read_file
 from upstand.query import QueryFaults, read_requirements
@@ -79,7 +79,7 @@ def check_sheet(svg: str, name: str) -> None:
 
 #: Lines that a leader may not cross: edges, folds, tape, fleece, sizes, what stands or lies there.
 PARTS = (
-    "piece", "mask", "tape", "fleece", "plate", "sleeve", "breaker", "under", "fold", "joined",
+    "piece", "mask", "tape", "fleece", "plate", "sleeve", "breaker", "under", "crease", "joined",
     "thin",
 )  # fmt: skip
 
@@ -89,7 +89,7 @@ def check_leaders(drawn: ElementTree.Element, words: list[BaseGeometry], name: s
     parts: list[BaseGeometry] = []
     for path in drawn.iter(f"{SVG}path"):
         style, lines = path.get("class"), strokes(path.attrib["d"])
-        if style == "lead":
+        if style == "leader":
             leaders += lines
         elif style in PARTS:
             parts += lines
@@ -277,3 +277,12 @@ def test_without_geometry_there_is_nothing_to_draw(answers: Mapping[str, Answer]
 def test_a_drawing_is_the_same_each_time(answers: Mapping[str, Answer]) -> None:
     one = answers["two, one turned, and an island"]
     assert draw(one, "plan") == draw(one, "plan")
+
+
+def test_styles_of_drawings_are_none_of_the_pages_own() -> None:
+    """What the handbook hides on paper by a class must not hide a line of a drawing."""
+    own = set(re.findall(r"\.drawing(?: path,\.drawing)? \.([a-z-]+)", STYLE))
+    css = Path(__file__).parents[2] / "site" / "theme" / "assets" / "upstand.css"
+    pages = set(re.findall(r"\.([a-z][a-z-]*)", css.read_text(encoding="utf-8")))
+    assert len(own) > 20
+    assert own & pages == set()

@@ -57,7 +57,7 @@ def draw_cut_sheet(scene: Scene) -> str:
         placed = View(scale, view.across, view.up, LEFT, 0.0)
         top = _block(sheet, scene, alike, flat, placed, top)
     rows = [
-        Row(scene.label("fold"), style="fold"),
+        Row(scene.label("fold"), style="crease"),
         Row(scene.label("slit"), style="slit"),
         Row(scene.label("cut-stands"), style="hidden"),
     ]
@@ -182,7 +182,7 @@ def _block(
     sheet.path(placed.fill(flat.shape), "white")
     sheet.path(placed.edge(flat.shape), "piece")
     for start, end in flat.folds:
-        sheet.path(polyline([placed.at(*start), placed.at(*end)]), "fold")
+        sheet.path(polyline([placed.at(*start), placed.at(*end)]), "crease")
     outline = _outline(scene, alike[0])
     if outline is not None:
         sheet.path(placed.edge(outline), "hidden")

@@ -59,7 +59,9 @@ def _roll(
         if text_width(said) <= wide - 2.0 and tall >= SIZE:
             middle = low + tall / 2.0 + SIZE / 3.0
             sheet.text(left + wide / 2.0, middle, said, "middle", halo=True)
-    sheet.path(polyline([(2.0, y), (right, y), (right, foot), (2.0, foot)], closed=True), "sheet")
+    sheet.path(
+        polyline([(2.0, y), (right, y), (right, foot), (2.0, foot)], closed=True), "membrane"
+    )
     said_to = y
     for at in cut.strips:
         line = y + at * scale

@@ -49,7 +49,7 @@ class Ground:
                 last, ends[1] = ((x + tx * out, y + ty * out) for x, y in (last, ends[1]))
             self._body(leg, [first, last, ends[1], ends[0]])
             if leg.face.surface == "roof" or index == 0:
-                self.sheet.path(polyline([first, last]), "sheet")
+                self.sheet.path(polyline([first, last]), "membrane")
         return [*self._marked(), *self._sleeve()]
 
     def depth(self, leg: Leg) -> float:
@@ -127,13 +127,13 @@ class Ground:
                 spread = max(0.0, NARROWEST / self.paper.scale - (high - low)) / 2.0
                 deep = self.depth(leg) * self.paper.scale
                 self._hole(low - spread, high + spread, deep, marked.kind == "crack")
-            yield Row(self.scene.label(f"marked-{marked.kind}"), style="open")
+            yield Row(self.scene.label(f"marked-{marked.kind}"), style="cleft")
 
     def _edge(self, places: list[float]) -> None:
         for at in places:
             deep = self.depth(self.legs[self.paper.leg_at(at)]) * self.paper.scale
             ends = [self.paper.off(at, 0.0), self.paper.off(at, -deep)]
-            self.sheet.path(polyline(ends), "open")
+            self.sheet.path(polyline(ends), "cleft")
 
     def _hole(self, low: float, high: float, deep: float, jagged: bool = False) -> None:
         """Draw an opening from the face down; the sides of a crack are jagged."""
@@ -149,7 +149,7 @@ class Ground:
             )
         self.sheet.path(polyline([*sides[0], *reversed(sides[1])], True), "white")
         for side in sides:
-            self.sheet.path(polyline(side), "open")
+            self.sheet.path(polyline(side), "cleft")
 
     def _sleeve(self) -> Iterator[Row]:
         """Draw what runs in a sleeve, clear of it, beside the sleeve's wall."""

@@ -89,7 +89,7 @@ def _measure(labels: Labels, ends: tuple[Pair, Pair], number: str) -> None:
     (x1, y1), (x2, y2) = ends
     labels.sheet.path(polyline(ends), "piece")
     for x, y in ends:
-        labels.sheet.path(polyline([(x - 4, y + 4), (x + 4, y - 4)]), "tick")
+        labels.sheet.path(polyline([(x - 4, y + 4), (x + 4, y - 4)]), "notch")
     shares = (0.75, 0.8, 0.7, 0.6, 0.5, 0.4, 0.2)
     places = [
         (x1 + (x2 - x1) * share + dx, y1 + (y2 - y1) * share + dy)

@@ -129,9 +129,9 @@ class Drawn:
                 self._row(Row(mask, style="mask"))
         for fold in flat.face.folds:
             line = flat.place(shapely.linestrings(fold.line))
-            self.sheet.path(self.view.edge(line), "fold")
+            self.sheet.path(self.view.edge(line), "crease")
             self.labels.lines += list(self.view.parts(line))
-            self._row(Row(self.scene.label("fold"), style="fold"))
+            self._row(Row(self.scene.label("fold"), style="crease"))
         for end in flat.face.joined:
             line = flat.place(shapely.linestrings(end))
             self.sheet.path(self.view.edge(line), "joined")

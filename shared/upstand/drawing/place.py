@@ -81,7 +81,7 @@ class Labels:
             self._take(box)
             self.leaders.append(line)
             self.sheet.text(x, y, text, "middle", halo=True, bold=bold)
-            self.sheet.path(polyline(list(line.coords)), "lead")
+            self.sheet.path(polyline(list(line.coords)), "leader")
             self.sheet.dot(target)
             return True
         return False

@@ -142,13 +142,13 @@ class Sheet:
         """Draw a dimension line along x, ticks at both ends."""
         self.path(polyline([(x1, y), (x2, y)]), "thin")
         for x in (x1, x2):
-            self.path(polyline([(x - 3, y + 3), (x + 3, y - 3)]), "tick")
+            self.path(polyline([(x - 3, y + 3), (x + 3, y - 3)]), "notch")
 
     def measure_up(self, x: float, y1: float, y2: float) -> None:
         """Draw a dimension line along y, ticks at both ends."""
         self.path(polyline([(x, y1), (x, y2)]), "thin")
         for y in (y1, y2):
-            self.path(polyline([(x - 3, y + 3), (x + 3, y - 3)]), "tick")
+            self.path(polyline([(x - 3, y + 3), (x + 3, y - 3)]), "notch")
 
     def legend(self, rows: Sequence[Row], top: float) -> None:
         """Write the legend under a drawing, first to last; sets the height of the sheet.
@@ -195,7 +195,7 @@ class Sheet:
             f'<title id="{self.name}-t">{escape(self.title)}</title>'
             f'<desc id="{self.name}-d">{escape(self.description)}</desc>'
             f"<style>{STYLE}</style><defs>{self._defs()}</defs>"
-            f'<rect class="paper" width="{number(WIDTH)}" height="{number(self.height)}"/>'
+            f'<rect class="backing" width="{number(WIDTH)}" height="{number(self.height)}"/>'
             f'<g fill="none" stroke-width="1.5">{"".join(self.parts)}</g></svg>'
         )
 
@@ -215,16 +215,16 @@ class Sheet:
 # Ink and paper come from the page where it sets them, so that a drawing follows a dark page;
 # alone it is black on white. Nothing is told by colour: lines differ in weight, dashes and hatch.
 STYLE: Final = (
-    ".drawing .paper{fill:var(--paper,#fff)}"
+    ".drawing .backing{fill:var(--paper,#fff)}"
     ".drawing text{fill:var(--ink,#000)}"
     ".drawing .halo{stroke:var(--paper,#fff);stroke-width:5;paint-order:stroke;"
     "stroke-linejoin:round}"
     ".drawing path,.drawing circle{stroke:var(--ink,#000)}"
     ".drawing .thin{stroke-width:1}"
-    ".drawing .tick{stroke-width:2}"
-    ".drawing .lead{stroke-width:1}"
+    ".drawing .notch{stroke-width:2}"
+    ".drawing .leader{stroke-width:1}"
     ".drawing .hatch{stroke-width:1}"
-    ".drawing .sheet{stroke-width:3.5}"
+    ".drawing .membrane{stroke-width:3.5}"
     ".drawing .tape{fill:var(--ink,#000)}"
     ".drawing .fleece{stroke-width:3;stroke-dasharray:7 3}"
     ".drawing .mask{stroke-width:2.5;stroke-dasharray:11 4 3 4}"
@@ -233,14 +233,14 @@ STYLE: Final = (
     ".drawing .hidden{stroke-width:1;stroke-dasharray:2 3}"
     ".drawing .sleeve{stroke-width:2;stroke-dasharray:9 4}"
     ".drawing .plate{stroke-width:1.5;stroke-dasharray:6 3}"
-    ".drawing .fold{stroke-width:1.5;stroke-dasharray:14 3 2 3 2 3}"
+    ".drawing .crease{stroke-width:1.5;stroke-dasharray:14 3 2 3 2 3}"
     ".drawing .joined{stroke-width:1.5;stroke-dasharray:1 4}"
     ".drawing .break{stroke-width:1}"
     ".drawing .tape-line{stroke-width:7}"
     ".drawing .breaker{stroke-width:4.5;stroke-dasharray:3 2}"
     ".drawing .slit{stroke-width:3.5}"
     ".drawing .under{stroke-width:3;stroke-dasharray:.1 5;stroke-linecap:round}"
-    ".drawing .open{stroke-width:3}"
+    ".drawing .cleft{stroke-width:3}"
     ".drawing .film{stroke-width:1.5}"
     ".drawing .bold{font-weight:700}"
     ".drawing .dot{fill:var(--ink,#000);stroke:none}"

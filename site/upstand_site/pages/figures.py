@@ -98,6 +98,6 @@ def _wordless(svg: str) -> str:
     """Leave out words, measures and the key below: what is left is told by its shape alone."""
     svg, _ = _apart(svg)
     svg = re.sub(r"<(text|title|desc)\b[^>]*>.*?</\1>", "", svg)
-    svg = re.sub(r'<(?:path|circle) class="(?:thin|tick|dot|lead)"[^>]*/>', "", svg)
+    svg = re.sub(r'<(?:path|circle) class="(?:thin|notch|dot|leader)"[^>]*/>', "", svg)
     svg = svg.replace(' role="img"', "")
     return re.sub(r' aria-labelledby="[^"]*"', "", svg)
