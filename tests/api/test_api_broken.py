@@ -1,12 +1,14 @@
 """Two thousand requests made by breaking right ones: refused with a pointer, never 5xx, never slow.
 
-The breaks are drawn from a fixed seed, so that a failure comes again.
+The breaks are drawn from a fixed seed, so that a failure comes again. UPSTAND_BROKEN_REQUESTS sets
+how many are sent to each address.
 """
 
 from __future__ import annotations
 
 import copy
 import json
+import os
 import random
 import time
 from collections.abc import Callable, Iterator
@@ -15,7 +17,7 @@ from typing import Any
 import pytest
 from flask.testing import FlaskClient
 
-EACH = 1000
+EACH = int(os.environ.get("UPSTAND_BROKEN_REQUESTS", "1000"))
 SLOWEST_S = 3.0
 REFUSED = {400, 404, 413, 415, 422}
 JSON = {"Content-Type": "application/json"}

@@ -39,11 +39,11 @@ WAITS: Final = ("cure", "flash-off")
 LOOSE, TIGHTEST = 0, 7
 """How tightly the rows are written: what a screen has no room for is left to the whole answer.
 
-1: reasons that clear alike stand together, times that nobody knows are left out. 2: holds of one
-limit stand together and say readings alone, asks name whom alone. 3: surfaces without their
-preparation, packs by their first name, pieces counted. 4: key sizes, one point of those to see to
-days ahead. 5: one row for all surfaces, by their primers. 6: packs counted. 7: of
-film, sizes, packs and pieces, where they stand.
+1: reasons that clear alike stand together, without the facts to have ready; times that nobody knows
+are left out. 2: holds of one limit stand together and say readings alone, asks name whom alone. 3:
+surfaces without their preparation, packs by their first name, pieces counted. 4: key sizes, one
+point of those to see to days ahead. 5: one row for all surfaces, by their primers. 6: packs
+counted. 7: of film, sizes, packs and pieces, where they stand.
 """
 #: What a hold says first: what was read, before what is wrong with it.
 READING: Final = re.compile(
@@ -85,7 +85,9 @@ class _Brief:
     def rows(self) -> Iterator[Row]:
         document = self.document
         verdict, many = document["verdict"], str(len(document["confirm"]))
-        told = self.say(f"verdict-{verdict['state']}", count=many)
+        margin = document["conditions"]["margin"]
+        over = "" if margin is None else f" {self.say('verdict-margin', margin=margin['text'])}"
+        told = self.say(f"verdict-{verdict['state']}", count=many, margin=over)
         yield Row("verdict", self._state(verdict), told)
         yield from self._reasons()
         if document["cautions"]:
@@ -155,6 +157,9 @@ class _Brief:
             if self.tight > 4 and whom and len(said) > 1:
                 said = [said[0], (self.say("more-alike", n=str(len(said) - 1)), said[0][1])]
             text, clears = (" ".join(dict.fromkeys(parts)) for parts in zip(*said, strict=True))
+        if kind == "clears-ask" and reason["facts"] and not self.tight:
+            ready = "; ".join(lower_first(fact.rstrip(".")) for fact in reason["facts"])
+            clears = f"{clears} {self.say('facts', facts=ready)}"
         if whom and self.tight > 1:
             kind = "clears-said" if kind == "clears-too" else "clears-whom"
         return self.say(kind, text=text, whom=whom, clears=clears)
