@@ -111,3 +111,11 @@ def test_a_page_of_the_handbook_goes_out_packed_where_a_packed_copy_lies(
     assert client.get("/handbook/index.html", headers=again).status_code == 304
     alone = client.get("/handbook/small.css", headers=zipped)
     assert alone.get_data() == b"p{}" and "Content-Encoding" not in alone.headers
+
+
+def test_a_page_without_a_packed_copy_goes_out_as_it_lies(tmp_path: Path) -> None:
+    (tmp_path / "index.html").write_text("<p>roof</p>" * 500, "utf-8")
+    client = create_app(Settings(handbook=tmp_path)).test_client()
+    told = client.get("/handbook/", headers={"Accept-Encoding": "gzip"})
+    assert told.status_code == 200 and "Content-Encoding" not in told.headers
+    assert told.get_data(as_text=True) == "<p>roof</p>" * 500

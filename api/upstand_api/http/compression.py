@@ -43,7 +43,8 @@ def register(app: Flask) -> None:
 
     @app.after_request
     def pack(response: Response) -> Response:
-        if response.mimetype not in _PACKED_WELL or response.is_streamed:
+        sent_from_file = response.is_streamed or response.direct_passthrough
+        if response.mimetype not in _PACKED_WELL or sent_from_file:
             return response
         response.vary.add("Accept-Encoding")
         if (
