@@ -219,9 +219,10 @@ def _ring_off(here: Drawn, rings: Sequence[BaseGeometry], reveal: float) -> floa
 
     What lies within the sheet, nowhere nearer to a ring, and is as large as that leaves, is it.
     """
-    zone, wanted = here.zone.drawn, here.sheet.area
-    near = min((float(zone.distance(ring)) for ring in rings), default=reveal)
-    if near < reveal - DRAWN or not here.sheet.drawn.covers(zone):
+    sheet, zone, wanted = here.sheet.drawn, here.zone.drawn, here.sheet.area
+    shapely.prepare(rings)
+    near = shapely.dwithin(rings, zone, reveal - DRAWN).any()
+    if near or not (_same_edge(sheet, zone) or sheet.covers(zone)):
         return math.inf
     for ring in rings:
         seat = shapely.Polygon(ring)
@@ -229,23 +230,30 @@ def _ring_off(here: Drawn, rings: Sequence[BaseGeometry], reveal: float) -> floa
     return abs(here.zone.area - wanted)
 
 
+def _same_edge(one: BaseGeometry, other: BaseGeometry) -> bool:
+    edges = [getattr(shape, "exterior", None) for shape in (one, other)]
+    return None not in edges and bool(shapely.equals_exact(*edges, LENGTH_NOISE))
+
+
 def _off_the_tape(here: Drawn, least: float) -> list[Fault]:
     """No fleece comes nearer to the tape than allowed, or over it."""
     shapes = [part.shape for part in here.laid]
     if not shapes:
         return []
-    near = min(
-        (float(shapely.distance(shapes, line).min()) for line in here.face.tape), default=math.inf
-    )
-    if near < least - LENGTH_NOISE:
-        return [Fault("fleece-near-tape", here.face.id, near, least)]
+    least -= LENGTH_NOISE
+    for line in here.face.tape:
+        shapely.prepare(line)
+        if shapely.dwithin(line, shapes, least).any():
+            near = float(shapely.distance(line, shapes).min())
+            return [Fault("fleece-near-tape", here.face.id, near, least)]
     return []
 
 
 def _out_of_the_seat(here: Drawn) -> list[Fault]:
     """Nothing lies within a ring's seat, which the tape goes round."""
     seats = [flat(shapely.Polygon(ring)) for ring in getattr(here.face.sheet, "interiors", ())]
-    over = max((p.flat.common(seat).area for p in here.laid for seat in seats), default=0.0)
+    met = [(p, s) for s in seats for p in here.laid if s.drawn.intersects(p.shape)]
+    over = max((part.flat.common(seat).area for part, seat in met), default=0.0)
     return [Fault("in-seat", here.face.id, over)] if over > AREA_NOISE else []
 
 
