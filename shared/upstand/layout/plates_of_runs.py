@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from dataclasses import replace
+
 import shapely
 from shapely.geometry.base import BaseGeometry
 from shapely.ops import unary_union
@@ -10,6 +13,9 @@ from upstand.formulas import areas, runs
 from upstand.layout.builder import GROUND, Builder
 from upstand.layout.edges import SAME
 from upstand.layout.model import Band, LayoutRefusal, Lying, Rectangle, Surface
+from upstand.layout.pieces_round import PieceMaker
+from upstand.layout.placed import place_plates
+from upstand.layout.planes import find_regions
 from upstand.layout.splitting import fit_roll
 from upstand.quantity.traced import Traced, measured, reckon
 from upstand.telling.said import say
@@ -20,8 +26,8 @@ def lay_plates(
 ) -> tuple[Traced, list[Traced]]:
     """Cover the plates along a run.
 
-    Returns how far fleece reaches on to the roof with them, and their areas. A plate far out
-    is an island with a mask of its own.
+    Returns how far fleece reaches on to the roof with them, and their areas. Plates far out
+    are islands with masks of their own.
     """
     margin = b.given["plate-margin"]
     outs = [_out(b, number) for number in range(len(b.settled.plates))]
@@ -44,8 +50,8 @@ def lay_plates(
                 reach, grew = far, True
     for n in sorted(here):
         _cover(b, n, outs[n], length, face)
-    for n in pending:
-        _island(b, n, outs[n])
+    if pending:
+        _islands(b, pending, outs)
     taken = []
     earlier: list[BaseGeometry] = []
     for n, plate in enumerate(b.settled.plates):
@@ -109,68 +115,58 @@ def _cover(b: Builder, number: int, out: Traced, length: float, face: str) -> No
         behind = reckon(runs.behind_wall, before=before, width=width)
     box = _plate_box(b, number, out, margin.value, length)
     b.drawn.append(Lying(face, _plate_box(b, number, out, 0.0, length)))
-    left, low, right, high = box.bounds
-    _covers(b, width, deep, Rectangle(left, low, right, high), behind, face)
-
-
-def _covers(
-    b: Builder,
-    width: Traced,
-    deep: Traced,
-    where: Rectangle,
-    behind: Traced | None,
-    face: str,
-) -> None:
     grid = fit_roll(width, deep, *b.pieces.roll, b.lap)
-    for part in grid.rectangles(where, b.lap.value):
-        on_roof = part
-        if behind is not None and b.mirrored:
-            low, high = min(part.low, 0.0), min(part.high, 0.0)
-            on_roof = Rectangle(part.left, low, part.right, high)
-        elif behind is not None:
-            low, high = max(part.low, 0.0), max(part.high, 0.0)
-            on_roof = Rectangle(part.left, low, part.right, high)
+    for part in grid.rectangles(Rectangle(*box.bounds), b.lap.value):
+        low, high = part.low, part.high
+        if behind is not None:
+            edge = min if b.mirrored else max
+            low, high = edge(low, 0.0), edge(high, 0.0)
         area = b.rectangle(grid.width, grid.length)
         net = area
-        lost = (part.length - on_roof.length) * part.width
+        lost = (part.length - (high - low)) * part.width
         if lost > SAME and behind is not None:
-            inside = behind
-            if grid.count > 1:
-                inside = measured(lost, "in^2", "cover in the wall")
+            inside = behind if grid.count == 1 else measured(lost, "in^2", "cover in the wall")
             net = reckon(areas.difference, whole=area, part=inside)
         if net.value <= SAME:
             continue
-        shape = shapely.box(0.0, 0.0, part.width, part.length)
         b.pieces.add(
             "cover",
             grid.width,
             grid.length,
             net=net,
-            lies=[Lying(face, on_roof.sheet())],
+            lies=[Lying(face, shapely.box(part.left, low, part.right, high))],
             across=[Band(face, 0.0, part.width)],
-            shape=shape,
+            shape=shapely.box(0.0, 0.0, part.width, part.length),
         )
         b.net.append(net)
         b.cut.append(area)
 
 
-def _island(b: Builder, number: int, out: Traced) -> None:
-    """Mask a plate that lies far out by itself."""
+def _islands(b: Builder, numbers: Sequence[int], outs: Sequence[Traced]) -> None:
+    """Mask plates that lie far out by themselves; those whose masks overlap share one."""
+    plates = []
+    for number in numbers:
+        plate = b.settled.plates[number]
+        left, _, right, _ = _plate_box(b, number, outs[number], 0.0).bounds
+        along = measured((left + right) / 2.0, "in", "place along the run")
+        out = b.times(outs[number], -1.0, "on the other side") if b.mirrored else outs[number]
+        plates.append(replace(plate, at=(along, out)))
     margin = b.given["plate-margin"]
-    plate = b.settled.plates[number]
-    width = reckon(areas.grown_side, side=plate.width, margin=margin)
-    deep = reckon(areas.grown_side, side=plate.length, margin=margin)
-    cover = _plate_box(b, number, out, margin.value)
-    face = f"island-{number + 1}"
-    b.drawn.append(Lying(face, _plate_box(b, number, out, 0.0)))
-    left, low, right, high = cover.bounds
-    _covers(b, width, deep, Rectangle(left, low, right, high), None, face)
-    sides = [reckon(areas.grown_side, side=side, margin=b.reveal) for side in (width, deep)]
-    b.islands.append(b.rectangle(*sides))
-    b.zone.append(b.rectangle(width, deep))
-    b.tape.append(reckon(areas.rectangle_perimeter, width=sides[0], length=sides[1]))
-    b.corners += 4
-    b.flat.append((sides[0], sides[1]))
-    r = b.reveal.value
-    sheet = shapely.box(left - r, low - r, right + r, high + r)
-    b.face(face, "roof", "flat", sheet, cover, GROUND)
+    placed = place_plates(plates, margin.value, 0.0, [])
+    maker = PieceMaker(b.pieces, b.settled)
+    for region in find_regions([], placed, b.size("flange"), margin, b.reveal.value, 0.0):
+        own = [placed[n] for n in region.plates]
+        face = f"island-{numbers[region.plates[0]] + 1}"
+        b.drawn += [Lying(face, plate.outline) for plate in own]
+        before = len(b.pieces.made)
+        maker.covers(own, region, [], face)
+        b.laps += maker.base(region, [], [], face)
+        b.counted(before)
+        sides = (region.width, region.length)
+        width, length = (reckon(areas.grown_side, side=side, margin=b.reveal) for side in sides)
+        b.islands.append(b.rectangle(width, length))
+        b.zone.append(b.rectangle(*sides))
+        b.tape.append(reckon(areas.rectangle_perimeter, width=width, length=length))
+        b.corners += 4
+        b.flat.append((width, length))
+        b.face(face, "roof", "flat", region.mask.sheet(), region.target.sheet(), GROUND)
