@@ -12,7 +12,7 @@ import shutil
 import tempfile
 from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
@@ -21,6 +21,7 @@ import yaml
 from upstand import LANGUAGES, __version__
 from upstand.edition import Edition, load
 from upstand_site.answers import answers_of
+from upstand_site.both_units import lay_over
 from upstand_site.by_degree import write_times
 from upstand_site.context import Context
 from upstand_site.examples import load_samples
@@ -120,8 +121,9 @@ def _build(out: Path, edition: Edition, languages: tuple[str, ...]) -> Built:
             labels = load_labels(lang, sources)
             context = Context(edition, lang, labels, samples)
             pages = write_pages(context)
+            both = lay_over(pages, write_pages(replace(context, units="si")))
             docs = Path(scratch) / lang / "docs"
-            for page in pages:
+            for page in both:
                 file = docs / page.path
                 file.parent.mkdir(parents=True, exist_ok=True)
                 file.write_text(page.text(), encoding="utf-8")

@@ -58,11 +58,13 @@ class Context:
     samples: Mapping[str, Any]
     marks: bool = False
     """Grades as one small mark each, told in a legend, instead of in words."""
+    units: str = "us"
+    """System of units that quantities are written in."""
 
     @cached_property
     def speech(self) -> Speech:
-        """Writes quantities: US customary, in both languages, as on North American roofs."""
-        return Speech("us", no_break=True)
+        """Writes quantities in the context's units, the same in every language."""
+        return Speech(self.units, no_break=True)
 
     # names and links
 

@@ -59,7 +59,7 @@ class Example:
 
 def put(context: Context, body: Mapping[str, Any]) -> Example:
     """Put a request to the engine in the reader's language."""
-    asked = {**body, "lang": context.lang}
+    asked = {**body, "lang": context.lang, "units": context.units}
     return Example(asked, answer(read_requirements(asked, context.edition), context.edition))
 
 

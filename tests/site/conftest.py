@@ -162,8 +162,8 @@ class Seen(HTMLParser):
 
     def handle_data(self, data: str) -> None:
         tags = [name for name, _ in self.open]
-        if "style" in tags or "script" in tags:
-            return
+        if "style" in tags or "script" in tags or self.inside("si"):
+            return  # what is read is what a page shows as it opens: US units
         if "td" in tags and "summary" not in tags:
             self.cells[-1].text += data
         if self.open and self.open[-1] == ("span", "n"):

@@ -37,6 +37,21 @@
   if (contents && wide.matches) contents.open = true;
   if (contents) contents.addEventListener("click", (event) => { if (event.target.closest("a") && !wide.matches) contents.open = false; });
 
+  // units: pages that carry both systems show the one that was chosen on this device
+  const units = byId("units");
+  if (units && document.querySelector(".si")) {
+    const keep = "upstand:units";
+    const kept = () => { try { return localStorage.getItem(keep); } catch { return null; } };
+    const showUnits = (si) => { document.documentElement.classList.toggle("in-si", si); units.textContent = si ? units.dataset.us : units.dataset.si; };
+    units.hidden = false;
+    showUnits(kept() === "si");
+    units.addEventListener("click", () => {
+      const si = !document.documentElement.classList.contains("in-si");
+      showUnits(si);
+      try { localStorage.setItem(keep, si ? "si" : "us"); } catch { /* a private window keeps nothing */ }
+    });
+  }
+
   byId("print").addEventListener("click", () => print());
 
   // search: the list is read when it is first asked for

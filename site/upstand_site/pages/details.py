@@ -12,11 +12,11 @@ from upstand.edition.applies import limits_of
 from upstand_site.context import Context
 from upstand_site.examples import Example, sizes_of
 from upstand_site.markdown import Page, bullets, prose, table, wrapped
+from upstand_site.pages.cuts import cuts_of
 from upstand_site.pages.figures import figures
 from upstand_site.pages.limits import applies, limit_text
 from upstand_site.pages.order import holds_on_paper, order_of_work
 from upstand_site.pages.parts import caution_summary
-from upstand_site.pages.reckon import own_size
 from upstand_site.pages.sizes import all_sizes, size_picker
 from upstand_site.pages.surfaces import surface_table
 
@@ -48,7 +48,8 @@ def _page(context: Context, record: Record) -> Page:
     _limits(context, page, record, example)
     _times(context, page, example)
     page.add(*size_picker(context, sized))
-    page.add(*own_size(context, record))
+    if example.document["fleece"]:
+        page.add(wrapped("hint", f"[{label('to-cuts')}]({context.to(page, cuts_of(record))})"))
     page.add(holds_on_paper(context, example))
     page.add(*figures(context, example))
     page.add(all_sizes(context, sized))

@@ -1,4 +1,4 @@
-"""The drawings of a detail's example: section, plan and cut sheet, as SVG in the page itself."""
+"""The drawings of a detail's example: section and plan, as SVG in the page itself."""
 
 from __future__ import annotations
 
@@ -7,7 +7,6 @@ from collections.abc import Iterator, Mapping
 from pathlib import Path
 
 from upstand.drawing import NothingToDraw, draw
-from upstand.drawing.measure import draw_measures
 from upstand_site.context import Context
 from upstand_site.examples import Example, example_of
 
@@ -15,7 +14,7 @@ KEY = re.compile(r'<g class="key" data-top="([\d.]+)">(.*?</g>)</g>', re.S)
 
 
 def figures(context: Context, example: Example) -> Iterator[str]:
-    """Yield the section, the plan, one key to both, the cut sheet, where to measure; else nothing.
+    """Yield the section and the plan, then one key to both; nothing where nothing is drawn.
 
     Pieces are left out of the key, and so are measures: both stand where the sizes are.
     """
@@ -23,7 +22,8 @@ def figures(context: Context, example: Example) -> Iterator[str]:
     key: dict[str, tuple[str, str]] = {}
     for view in ("section", "plan"):
         try:
-            svg = draw(example.answer, view, name=f"{example.answer.settled.detail.id}-{view}")
+            name = f"{example.answer.settled.detail.id}-{view}-{context.units}"
+            svg = draw(example.answer, view, name=name)
         except NothingToDraw:
             continue
         bare, rows = _apart(svg)
@@ -39,17 +39,6 @@ def figures(context: Context, example: Example) -> Iterator[str]:
             for words, (sample, only) in sorted(key.items(), key=lambda row: not row[1][0])
         )
         yield f'<ul class="key">{items}</ul>'
-        sheet = draw(example.answer, "cut-sheet", name=f"{example.answer.settled.detail.id}-cuts")
-        yield (
-            f'<details class="fold" open><summary>{context.label("head.cut-sheet")}</summary>'
-            f'<figure class="drawn cut-sheet">{sheet}</figure></details>'
-        )
-        measures = draw_measures(example.answer, f"{example.answer.settled.detail.id}-measures")
-        if measures is not None:
-            yield (
-                f'<details class="fold"><summary>{context.label("head.to-measure")}</summary>'
-                f'<figure class="drawn measures">{measures}</figure></details>'
-            )
 
 
 def _apart(svg: str) -> tuple[str, dict[str, str]]:

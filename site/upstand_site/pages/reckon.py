@@ -60,7 +60,7 @@ def own_size(context: Context, record: Record) -> Iterator[str]:
     forms = [form for form in DETAILS if form.detail == record.id]
     if not forms:
         return
-    parts = [f"### {context.label('reckon.detail.title')} {{#own-size}}"]
+    parts = [f"## {context.label('reckon.detail.title')} {{#own-size}}"]
     parts.append(context.label("reckon.detail.lead"))
     for form in forms:
         if len(forms) > 1:

@@ -45,9 +45,10 @@ def all_sizes(context: Context, sized: Sequence[Sized]) -> str:
         amounts = {m["kind"]: m["with_allowance"] for m in document["materials"]}
         row = [_small(amounts[k]["text"]) if amounts[k] else "–" for k in ("resin", "tape")]
         masks = ", ".join(_by(mask) for mask in document["masking"]["flat"])
+        alike = list(_alike(document).values())
         pieces = "; ".join(
-            f"**{_letters(alike)}**\u00a0{_counted(context, alike)}"
-            for alike in _alike(document).values()
+            f"**{_letters(pieces)}**\u00a0{_counted(context, pieces, last=pieces is alike[-1])}"
+            for pieces in alike
         )
         rows.append([f"**{context.said(each.name)}**", *map(prose, row), masks, pieces])
     heads = [label(f"head.{name}") for name in ("size", "resin", "tape", "mask", "pieces-cut")]
@@ -62,9 +63,10 @@ def _alike(document: Mapping[str, Any]) -> Mapping[tuple[str, str], list[Mapping
     return alike
 
 
-def _counted(context: Context, alike: Sequence[Mapping[str, Any]]) -> str:
-    """Say the size of pieces, and how many are of one letter where it is more than one."""
+def _counted(context: Context, alike: Sequence[Mapping[str, Any]], last: bool) -> str:
+    """Say the size of pieces, with its unit at the last, and how many where more than one."""
     count, size = alike[0]["count"], _by(alike[0])
+    size = size if last else size.rpartition("\u00a0")[0]
     return context.label("so-many", count=str(count), size=size) if count > 1 else size
 
 
