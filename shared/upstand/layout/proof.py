@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from functools import partial
@@ -12,15 +11,14 @@ from shapely.geometry.base import BaseGeometry
 from shapely.ops import unary_union
 
 from upstand.layout.flat import Flat, flat, flats
-from upstand.layout.model import Face, Fault, Layout, Piece, Region
+from upstand.layout.model import Fault, Layout, Piece, Region
 from upstand.layout.placed import PlacedMember, PlacedPlate, apart, turned
+from upstand.layout.proof_of_faces import draw_faces, masks_apart, off_the_tape
 from upstand.query.defaults import Settled
 from upstand.sections.near import near_pairs
 
 AREA_NOISE = 1e-6
 LENGTH_NOISE = 1e-6
-#: Round edges are drawn with straight sides: what that may stray, for each inch of edge.
-DRAWN = 2e-4
 
 
 def prove(
@@ -37,30 +35,22 @@ def prove(
     assert layout.fleece is not None
     lap = layout.parameters["fleece-lap"].value
     faults: list[Fault] = []
-    faces = {face.id: face for face in layout.faces}
-    on: dict[str, list[Piece]] = {}
-    for piece in layout.fleece.pieces:
-        for lying in piece.lies:
-            on.setdefault(lying.face, []).append(piece)
+    faces = draw_faces(layout)
     for number, region in enumerate(layout.regions, 1):
-        face = faces[f"roof-{number}"]
-        here = on.get(face.id, [])
+        here = faces[f"roof-{number}"]
         back = partial(turned, degrees=-region.turn_deg, origin=(0.0, 0.0))
-        lies = [(p, back(x.shape)) for p in here for x in p.lies if x.face == face.id]
+        lies = [(part.piece, back(part.shape)) for part in here.laid]
         base = [_reach(p, shape, region.outline) for p, shape in lies if p.kind == "base"]
         others = [shape for p, shape in lies if p.kind != "base"]
-        faults += _covered(face.id, flat(back(face.zone)), base, others, region.outline)
-        faults += _joints_hold(face.id, base, lap)
-        faults += _off_the_tape(face, here, layout.parameters["fleece-to-tape"].value)
-        faults += _counted(face.id, region)
+        zone = flat(back(here.face.zone))
+        faults += _covered(here.face.id, zone, base, others, region.outline)
+        faults += _joints_hold(here.face.id, base, lap)
+        faults += off_the_tape(here, layout.parameters["fleece-to-tape"].value)
+        faults += _counted(here.face.id, region)
     faults += _plates_covered(layout, members, plates)
-    faults += _masks_apart(layout.regions)
+    faults += masks_apart(faces.values())
     faults += _wraps_hold(layout, settled, lap)
     return replace(layout, unproved=tuple(faults))
-
-
-def _shapes(face: Face, pieces: Sequence[Piece]) -> list[BaseGeometry]:
-    return [lying.shape for p in pieces for lying in p.lies if lying.face == face.id]
 
 
 def _covered(
@@ -77,23 +67,6 @@ def _covered(
         if bare.area > AREA_NOISE:
             bare = bare.minus(flat(shape))
     return [Fault("zone-bare", face, bare.area)] if bare.area > AREA_NOISE else []
-
-
-def _off_the_tape(face: Face, pieces: Sequence[Piece], least: float) -> list[Fault]:
-    """No fleece comes nearer to the tape than allowed."""
-    shapes = _shapes(face, pieces)
-    if not shapes:
-        return []
-    shapely.prepare(face.sheet)
-    outside = [s for s in shapes if not face.sheet.covers(s)]
-    near = min(
-        (float(shapely.distance(shapes, tape).min()) for tape in face.tape), default=math.inf
-    )
-    if any(shape.difference(face.sheet).area > AREA_NOISE for shape in outside):
-        near = 0.0
-    if near < least - LENGTH_NOISE:
-        return [Fault("fleece-near-tape", face.id, near, least)]
-    return []
 
 
 def _counted(face: str, region: Region) -> list[Fault]:
@@ -130,15 +103,6 @@ def _plates_covered(
         if bare.area > AREA_NOISE:
             found.append(Fault("plate-bare", f"plate-{plate.number + 1}", 0.0, margin))
     return found
-
-
-def _masks_apart(regions: Sequence[Region]) -> list[Fault]:
-    """No mask lies over another."""
-    if len(regions) < 2:
-        return []
-    masks = [turned(r.mask.sheet(), r.turn_deg, (0.0, 0.0)) for r in regions]
-    over = [i for i, j in near_pairs(masks) if masks[i].intersection(masks[j]).area > AREA_NOISE]
-    return [Fault("masks-overlap", f"roof-{over[0] + 1}")] if over else []
 
 
 def _reach(piece: Piece, shape: BaseGeometry, outline: BaseGeometry) -> BaseGeometry:

@@ -48,9 +48,10 @@ class Drawn(NamedTuple):
     laid: Sequence[Laid]
 
 
-def _drawn(layout: Layout, pieces: Sequence[Piece]) -> dict[str, Drawn]:
+def draw_faces(layout: Layout) -> dict[str, Drawn]:
     """Take all faces and all that lies on them apart, measured at once."""
-    parts = [(piece, lying) for piece in pieces for lying in piece.lies]
+    assert layout.fleece is not None
+    parts = [(piece, lying) for piece in layout.fleece.pieces for lying in piece.lies]
     faces = layout.faces
     shapes = [lying.shape for _, lying in parts] + [face.sheet for face in faces]
     taken = flats(shapes + [face.zone for face in faces])
@@ -76,20 +77,20 @@ def prove_faces(layout: Layout, settled: Settled) -> tuple[Fault, ...]:
     assert layout.fleece is not None and layout.masking is not None
     pieces = layout.fleece.pieces
     lap = layout.parameters["fleece-lap"].value
-    faces = _drawn(layout, pieces)
+    faces = draw_faces(layout)
     faults = [*_counted(layout, faces.values()), *_pieces_hold(pieces, faces)]
     for here in faces.values():
         faults += _covered(here)
         faults += _reveal(here, settled.sizes["reveal"].value)
         faults += _out_of_the_seat(here)
-        faults += _off_the_tape(here, layout.parameters["fleece-to-tape"].value)
+        faults += off_the_tape(here, layout.parameters["fleece-to-tape"].value)
         for kind in dict.fromkeys(p.piece.kind for p in here.laid if p.piece.kind not in ALONE):
             faults += _joints(here.face, [p for p in here.laid if p.piece.kind == kind], lap)
         for fold in here.face.folds:
             if fold.face > here.face.id:
                 faults += _fold_crossed(here, faces[fold.face], fold, lap)
     faults += _plates_covered(layout, faces)
-    faults += _masks_apart([here.sheet for here in faces.values() if here.face.surface == "roof"])
+    faults += masks_apart(faces.values())
     faults += _bonded(layout)
     return tuple(faults)
 
@@ -235,15 +236,14 @@ def _same_edge(one: BaseGeometry, other: BaseGeometry) -> bool:
     return None not in edges and bool(shapely.equals_exact(*edges, LENGTH_NOISE))
 
 
-def _off_the_tape(here: Drawn, least: float) -> list[Fault]:
+def off_the_tape(here: Drawn, least: float) -> list[Fault]:
     """No fleece comes nearer to the tape than allowed, or over it."""
     shapes = [part.shape for part in here.laid]
     if not shapes:
         return []
-    least -= LENGTH_NOISE
     for line in here.face.tape:
         shapely.prepare(line)
-        if shapely.dwithin(line, shapes, least).any():
+        if shapely.dwithin(line, shapes, least - LENGTH_NOISE).any():
             near = float(shapely.distance(line, shapes).min())
             return [Fault("fleece-near-tape", here.face.id, near, least)]
     return []
@@ -386,8 +386,9 @@ def _plates_covered(layout: Layout, faces: Mapping[str, Drawn]) -> list[Fault]:
     return faults
 
 
-def _masks_apart(masks: Sequence[Flat]) -> list[Fault]:
+def masks_apart(faces: Iterable[Drawn]) -> list[Fault]:
     """No masked rectangle on the roof lies over another."""
+    masks = [here.sheet for here in faces if here.face.surface == "roof"]
     over = [
         i
         for i, j in near_pairs([mask.drawn for mask in masks])

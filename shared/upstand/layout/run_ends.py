@@ -23,7 +23,12 @@ class Run:
         self.masked = reckon(runs.masked_run, length=length, ends=self.ends, reveal=reveal)
         self.fleece = reckon(runs.fleece_run, length=length, joined=self.joined, lap=lap)
         r, half = reveal.value, lap.value / 2.0
-        self.left, self.right = (r if free else 0.0 for free in self.free)
+        self.inner = start, start + length.value
+        #: How far it is masked along its axis.
+        self.outer = tuple(
+            at + way * r if free else at
+            for at, way, free in zip(self.inner, (-1.0, 1.0), self.free, strict=True)
+        )
         self.past_left, self.past_right = (0.0 if free else half for free in self.free)
 
     def end_tape(self, build: Builder, *heights: Traced) -> None:
@@ -32,15 +37,10 @@ class Run:
             if self.ends.value:
                 build.tape.append(build.times(height, self.ends.value, "free ends"))
 
-
-def ends_that_go_on(run: Run, x: float, deep: float) -> list[Line]:
-    """Lines of the ends that go on, across a face of the run."""
-    found: list[Line] = []
-    if not run.free[0]:
-        found.append(((0.0, 0.0), (0.0, deep)))
-    if not run.free[1]:
-        found.append(((x, 0.0), (x, deep)))
-    return found
+    def goes_on(self, high: float, low: float = 0.0) -> list[Line]:
+        """Lines of the ends that go on, across a face of the run."""
+        ends = zip(self.inner, self.free, strict=True)
+        return [((x, low), (x, high)) for x, free in ends if not free]
 
 
 def list_ground(b: Builder, area: Traced, plates: list[Traced]) -> None:

@@ -120,23 +120,15 @@ def _faces(
     """Draw the faces. In the throat: x along the wall or depth first, then depth or height."""
     side, width, lip, high, q = sizes
     x, r = run.length.value, b.reveal.value
-    left, right = -run.left, x + run.right
+    left, right = run.outer
     first, last, top = side, side + width, lip + high
     into = q + r
-
-    def ends(tall: float) -> list[Line]:
-        found: list[Line] = []
-        if not run.free[0]:
-            found.append(((0.0, 0.0), (0.0, tall)))
-        if not run.free[1]:
-            found.append(((x, 0.0), (x, tall)))
-        return found
 
     foot = seam("wall", (left, 0.0), (right, 0.0))
     b.face(
         "roof", "roof", "flat",
         shapely.box(left, 0.0, right, w + r), shapely.box(0.0, 0.0, x, w), GROUND,
-        folds=[foot], joined=ends(w + r),
+        folds=[foot], joined=run.goes_on(w + r),
     )  # fmt: skip
     floor: Line = ((first, lip), (last, lip))
     head: Line = ((first, top), (last, top))
@@ -153,7 +145,7 @@ def _faces(
             ("throat-left", ((first, lip), (first, top)), upright),
             ("throat-right", ((last, lip), (last, top)), upright),
         ],
-        joined=ends(h + r),
+        joined=run.goes_on(h + r),
     )  # fmt: skip
     for name, level, edge in (("throat-floor", lip, floor), ("throat-head", top, head)):
         b.face(

@@ -13,7 +13,6 @@ from upstand.layout.model import (
     Ask,
     Frame,
     Layout,
-    Line,
     Lying,
     Marked,
     Orientation,
@@ -113,7 +112,7 @@ def _share(
 ) -> None:
     """Draw which surface lies where: side by side, or the sheet past the end of the metal."""
     r = b.reveal.value
-    left, right = -run.left, run.length.value + run.right
+    left, right = run.outer
     if metal is not None:
         b.shared = [
             (shares[0][0], shapely.box(left, -r, metal, width + r)),
@@ -251,12 +250,7 @@ def _orientation(b: Builder, part: str) -> Orientation:
 
 def _face(b: Builder, run: Run, width: float, wide: float) -> None:
     r, x = b.reveal.value, run.length.value
-    left, right = -run.left, x + run.right
-    joined: list[Line] = []
-    if not run.free[0]:
-        joined.append(((0.0, -r), (0.0, width + r)))
-    if not run.free[1]:
-        joined.append(((x, -r), (x, width + r)))
+    left, right = run.outer
     orientation = b.surfaces[-1].orientation
     b.face(
         "strip",
@@ -265,5 +259,5 @@ def _face(b: Builder, run: Run, width: float, wide: float) -> None:
         shapely.box(left, -r, right, wide - r),
         shapely.box(0.0, 0.0, x, width),
         GROUND if orientation == "flat" else UPRIGHT,
-        joined=joined,
+        joined=run.goes_on(width + r, -r),
     )

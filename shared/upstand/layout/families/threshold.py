@@ -157,20 +157,12 @@ def _faces(
     top, deep = h + r, w + r
     back = p > 0.0
     reach = d if back else d + r
-    left, right = -t - run.left, width + t + run.right
+    left, right = run.outer
     lines: dict[str, Line] = {
         "wall-left": ((left, 0.0), (0.0, 0.0)),
         "riser": ((0.0, 0.0), (width, 0.0)),
         "wall-right": ((width, 0.0), (right, 0.0)),
     }
-
-    def ends(high: float) -> list[Line]:
-        found: list[Line] = []
-        if not run.free[0]:
-            found.append(((left, 0.0), (left, high)))
-        if not run.free[1]:
-            found.append(((right, 0.0), (right, high)))
-        return found
 
     b.face(
         "roof", "roof", "flat",
@@ -178,7 +170,7 @@ def _faces(
         shapely.box(-t, 0.0, width + t, w),
         GROUND,
         folds=[(name, line, line) for name, line in lines.items()],
-        joined=ends(deep),
+        joined=run.goes_on(deep),
     )  # fmt: skip
     b.face(
         "riser", "riser", "upright",

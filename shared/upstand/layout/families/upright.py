@@ -9,12 +9,12 @@ import shapely
 
 from upstand.edition import Edition
 from upstand.formulas import areas, supply
+from upstand.layout.builder import GROUND
 from upstand.layout.gaps import find_gap
 from upstand.layout.model import (
     Ask,
     Face,
     Fleece,
-    Frame,
     Layout,
     Masking,
     Orientation,
@@ -51,7 +51,6 @@ PARAMETERS = (
 )
 #: An outline from here on is mostly a curb [in].
 LARGE = 12.0
-GROUND = Frame((0.0, 0.0, 0.0), (1.0, 0.0, 0.0), (0.0, 1.0, 0.0))
 
 
 def lay_out_upright(

@@ -10,7 +10,7 @@ from upstand.formulas import pieces as piece_formulas
 from upstand.layout.builder import GROUND, Builder, seam
 from upstand.layout.model import Frame, Layout
 from upstand.layout.plates_of_runs import lay_plates
-from upstand.layout.run_ends import Run, ends_that_go_on, list_ground
+from upstand.layout.run_ends import Run, list_ground
 from upstand.layout.strips import Lay, Spread, lay_strip
 from upstand.quantity.traced import Traced, reckon
 from upstand.query.defaults import Settled
@@ -34,9 +34,9 @@ def lay_out_wall_base(settled: Settled, edition: Edition) -> Layout:
     run.end_tape(b, deep, tall)
     b.corners += 2 * round(run.ends.value)
 
-    left, right = -run.left, x + run.right
+    left, right = run.outer
     fold = seam("wall", (left, 0.0), (right, 0.0))
-    ends = ends_that_go_on(run, x, deep.value)
+    ends = run.goes_on(deep.value)
     b.face(
         "roof", "roof", "flat",
         shapely.box(left, 0.0, right, deep.value), shapely.box(0.0, 0.0, x, w.value), GROUND,
@@ -45,7 +45,7 @@ def lay_out_wall_base(settled: Settled, edition: Edition) -> Layout:
     b.face(
         "wall", "wall", "upright",
         shapely.box(left, 0.0, right, h + r), shapely.box(0.0, 0.0, x, h), WALL,
-        folds=[seam("roof", (left, 0.0), (right, 0.0))], joined=ends_that_go_on(run, x, h + r),
+        folds=[seam("roof", (left, 0.0), (right, 0.0))], joined=run.goes_on(h + r),
     )  # fmt: skip
     lay_base(b, run, w)
     _wall(b, run)
