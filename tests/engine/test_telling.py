@@ -65,7 +65,7 @@ def test_a_sentence_is_its_english_text_and_tells_the_other() -> None:
 
 def test_sentences_inside_a_sentence_speak_its_language_and_say_what_is_accepted() -> None:
     told = say("unknown-id", word="x", what=say("thing-resin"), nearest=nearest("x", ["a", "b"]))
-    assert told.tell("es") == "“x” no se conoce como resina: Se conocen: a, b"
+    assert told.tell("es") == "“x” no se conoce como resina: se conocen a, b"
     assert (told.code, told.accepted) == ("unknown-id", ("a", "b"))
 
 

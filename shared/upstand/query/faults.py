@@ -54,7 +54,7 @@ def nearest(
     >>> nearest("tpoo", ["tpo", "pvc", "epdm"], {})
     'did you mean tpo? Known: epdm, pvc, tpo'
     >>> nearest("steel", ["stone"], {})
-    'Known: stone'
+    'known are stone'
     """
     choices = sorted(known)
     ways = {choice: (choice,) for choice in choices} | dict(said or {})
