@@ -12,6 +12,7 @@ from typing import Any
 import pytest
 
 from upstand.edition import Edition
+from upstand.edition.rules.statements import POINTS
 from upstand_site.labels import load_labels
 from upstand_site.places import find_sources
 
@@ -162,6 +163,27 @@ def test_every_value_says_its_grade(edition: Edition, pages: dict[str, str], rea
 def every_value(edition: Edition) -> Any:
     for path in edition.paths():
         yield from edition.record(path).values().values()
+
+
+def _plain(text: str) -> str:
+    """Put text on one line, without what keeps numbers and units together."""
+    return " ".join(text.replace("\u2060", "").replace("\u00a0", " ").split())
+
+
+def test_a_sentence_that_points_at_a_statement_has_it_beside(
+    edition: Edition, pages: dict[str, str], read: Read
+) -> None:
+    checks = [check for check in edition.kind("checks").values() if check.has("standard")]
+    found = 0
+    for path, html in pages.items():
+        lang = "es" if path.startswith("es/") else "en"
+        text = _plain(read(html).text)
+        for check in checks:
+            good = check.text("acceptance", lang)
+            if POINTS[lang].search(good) and _plain(good) in text:
+                assert _plain(check.get("standard")["says"][lang]) in text, (path, check.id)
+                found += 1
+    assert found >= 20
 
 
 def test_labels_are_the_same_in_every_language() -> None:

@@ -8,6 +8,7 @@ from upstand.edition import Record
 from upstand.procedure.triggers import called_by, surface_triggers
 from upstand_site.context import Context
 from upstand_site.markdown import Page, bullets, wrapped
+from upstand_site.pages.parts import statement_pointed_at
 
 BY = "days-ahead"
 EVERY_JOB = (("resin",),)
@@ -43,7 +44,8 @@ def _item(context: Context, page: Page, record: Record) -> str:
     method, good = (context.text(record, field) for field in ("method", "acceptance"))
     return (
         f'<label class="tick"><input type="checkbox" data-tick="{record.id}"> '
-        f"<b>{name}</b></label>\n\n{method} **{label('good')}** {good} "
+        f"<b>{name}</b></label>\n\n{method} **{label('good')}** {good}"
+        f"{statement_pointed_at(context, record)} "
         f"{_where(context, page, record)}\n"
     )
 

@@ -16,7 +16,7 @@ from upstand_site.pages.cuts import cuts_of
 from upstand_site.pages.figures import figures
 from upstand_site.pages.limits import applies, limit_text
 from upstand_site.pages.order import holds_on_paper, order_of_work
-from upstand_site.pages.parts import caution_summary
+from upstand_site.pages.parts import caution_summary, statement_pointed_at
 from upstand_site.pages.sizes import all_sizes, size_picker
 from upstand_site.pages.surfaces import surface_table
 
@@ -157,6 +157,8 @@ def _confirm(context: Context, page: Page, example: Example) -> None:
             continue
         good = context.plain(confirm["acceptance"] or confirm["text"])
         path = f"checks/{confirm['id'].rpartition('/')[2]}"
+        if context.edition.has(path):
+            good += statement_pointed_at(context, context.edition.record(path))
         if confirm["by"] in BEFORE and context.edition.has(path):
             method = context.text(context.edition.record(path), "method")
             linked = context.link(page, path, context.plain(confirm["name"]))

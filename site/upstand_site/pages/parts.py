@@ -6,6 +6,7 @@ from collections.abc import Iterable, Sequence
 from typing import Any
 
 from upstand.edition import Record
+from upstand.edition.rules.statements import POINTS
 from upstand.procedure.cautions import SEVERITIES, Caution, find_cautions
 from upstand_site.context import Context
 from upstand_site.markdown import Page, box, bullets, prose, table, wrapped
@@ -97,6 +98,15 @@ def statement_of(context: Context, page: Page, check: Record) -> str:
     """Return the number that a check goes by, with its grade and source; nothing where none."""
     rule = check.get("standard")
     return f" {context.said(rule['says'])} {context.grade(page, rule)}" if rule else ""
+
+
+def statement_pointed_at(context: Context, check: Record) -> str:
+    """Return a check's statement where its sentence points at it: it stands beside, everywhere."""
+    good = check.text("acceptance", context.lang) + check.text("method", context.lang)
+    if not check.has("standard") or not POINTS[context.lang].search(good):
+        return ""
+    said = check.get("standard")
+    return f" **{context.said(said['says'])}**{context.mark(said['basis']['grade'])}"
 
 
 def statements(context: Context, page: Page, rules: Iterable[Any]) -> str:
