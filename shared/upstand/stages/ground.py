@@ -36,7 +36,7 @@ class Ground:
 
 
 #: The same detail in other weather costs half.
-_KEPT: Final[Recall[Ground]] = Recall(128)
+_KEPT: Final[Recall[Ground]] = Recall(32)
 
 
 def find_ground(settled: Settled, edition: Edition) -> Ground:
