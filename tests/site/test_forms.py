@@ -9,14 +9,14 @@ from typing import Any
 import pytest
 
 from upstand.answer import answer
-from upstand.edition import Edition
+from upstand.edition import Edition, load
 from upstand.formulas import REGISTER
 from upstand.formulas.language.export import export as export_formula
 from upstand.quantity.exported import Nodes
 from upstand.quantity.shown import Speech
 from upstand.quantity.traced import Traced, measured, trail
 from upstand.query import read_requirements
-from upstand_site.forms import DETAILS, FORMS
+from upstand_site.forms import DETAILS, FORMS, exported
 from upstand_site.forms.details import with_sizes
 from upstand_site.forms.model import Answered, Field, Form, Line
 from upstand_site.forms.tree import FormFault, ask, export, probes
@@ -114,6 +114,11 @@ def test_a_detail_of_any_size_is_the_whole_answers(edition: Edition, form: Form)
 def _exact(traced: Traced) -> bool:
     behind = {each.origin.where for each in trail(traced)} & set(REGISTER)
     return all(export_formula(REGISTER[name])["exact"] for name in behind)
+
+
+def test_an_older_edition_has_the_forms_that_it_can_fill() -> None:
+    """What runs are split by came with a later one; nothing is said where it is not held."""
+    assert set(exported(load("2026.1"))["forms"]) == {"dew", "pot-life", "volume", "film"}
 
 
 def test_what_no_formula_computed_is_refused(edition: Edition) -> None:

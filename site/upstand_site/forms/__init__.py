@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import json
+from contextlib import suppress
 from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
 from upstand.edition import Edition
+from upstand.edition.lacking import LACKING
 from upstand.formulas import REGISTER
 from upstand.formulas.language.export import export as export_formula
 from upstand_site.forms.amounts import AMOUNTS
@@ -23,8 +25,14 @@ FORMS: tuple[Form, ...] = (*WEATHER, *AMOUNTS, *DETAILS)
 
 @lru_cache(maxsize=2)
 def exported(edition: Edition) -> dict[str, Any]:
-    """Return every form, and the formulas that they compute by. Kept: not to be changed."""
-    forms = {form.id: export(form, edition) for form in FORMS}
+    """Return every form, and the formulas that they compute by. Kept: not to be changed.
+
+    A form that reads what an older edition does not hold is left out.
+    """
+    forms = {}
+    for form in FORMS:
+        with suppress(*LACKING):
+            forms[form.id] = export(form, edition)
     used = sorted({name for form in forms.values() for name in form.pop("formulas")})
     return {
         "formulas": {name: export_formula(REGISTER[name]) for name in used},

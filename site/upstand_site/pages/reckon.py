@@ -57,7 +57,8 @@ def form_of(context: Context, form: Form) -> str:
 
 def own_size(context: Context, record: Record) -> Iterator[str]:
     """Yield the form of a detail in one's own size, for details that formulas count."""
-    forms = [form for form in DETAILS if form.detail == record.id]
+    held = exported(context.edition)["forms"]
+    forms = [form for form in DETAILS if form.detail == record.id and form.id in held]
     if not forms:
         return
     parts = [f"## {context.label('reckon.detail.title')} {{#own-size}}"]
