@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import random
 import re
+import time
 from collections.abc import Callable, Iterator, Mapping
 from pathlib import Path
 from typing import Any
@@ -286,3 +287,39 @@ def test_styles_of_drawings_are_none_of_the_pages_own() -> None:
     pages = set(re.findall(r"\.([a-z][a-z-]*)", css.read_text(encoding="utf-8")))
     assert len(own) > 20
     assert own & pages == set()
+
+
+PIPE = {"section": "pipe", "od": "2 in", "substrate": "copper"}
+LARGE: dict[str, dict[str, Any]] = {
+    "fifty pipes far apart": {
+        "detail": "cluster",
+        "members": [{**PIPE, "at": [f"{n % 10 * 60} in", f"{n // 10 * 60} in"]} for n in range(50)],
+    },
+    "a wall of 1,000 ft, high": {"detail": "wall-base", "length": "1000 ft", "height": "40 in"},
+    "a curb of 60 by 90 ft": {"detail": "curb", "width": "60 ft", "length": "90 ft"},
+    "fifty plates": {
+        "detail": "wall-base",
+        "length": "300 ft",
+        "plates": [
+            {"width": "3 in", "length": "3 in", "at": [f"{20 + 60 * n} in", "12 in"]}
+            for n in range(50)
+        ],
+    },
+    "a hole of 1/8 in": {"detail": "patch", "width": "1/8 in", "length": "1/8 in"},
+    "a crack up a wall": {
+        "detail": "crack",
+        "length": "10 ft",
+        "surfaces": [{"substrate": "concrete", "orientation": "upright"}],
+    },
+}
+
+
+@pytest.mark.parametrize("name", list(LARGE))
+def test_what_is_large_or_tiny_is_drawn_in_time(edition: Edition, name: str) -> None:
+    one = answer(read_requirements({"roof": "tpo", **LARGE[name]}, edition), edition)
+    for view in VIEWS:
+        start = time.process_time()
+        svg = draw(one, view)
+        assert time.process_time() - start < 5.0, view
+        assert len(svg) < 500_000, view
+        check_sheet(svg, f"{view} of {name}")

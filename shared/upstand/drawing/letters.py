@@ -73,12 +73,14 @@ class Letters:
     @staticmethod
     def _alike(lying: Lying) -> dict[str, str]:
         """Return the text that pieces which lie on one another exactly share, by their letters."""
+        alike: dict[tuple[object, ...], list[str]] = {}
+        for piece, _, whole in lying:
+            if not whole.is_empty:
+                box = tuple(round(side, 6) for side in whole.bounds)
+                letters = alike.setdefault((piece.kind, box, round(whole.area, 6)), [])
+                letters += [piece.letter] if piece.letter not in letters else []
         found: dict[str, str] = {}
-        for n, (piece, _, whole) in enumerate(lying):
-            same = [piece.letter]
-            for other, _, shape in lying[n + 1 :]:
-                if other.kind == piece.kind and whole.equals_exact(shape, 1e-6):
-                    same.append(other.letter)
+        for same in alike.values():
             if len(same) > 1:
                 found |= {letter: "\u00a0".join(same) for letter in same if letter not in found}
         return found

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 import shapely
 from shapely.geometry import Polygon
 from shapely.geometry.base import BaseGeometry
@@ -14,6 +16,8 @@ from upstand.drawing.scene import Scene
 from upstand.drawing.standing import Standing
 from upstand.drawing.svg import SIZE, Pair, Row, Sheet, text_width
 from upstand.drawing.view import View, polygons
+from upstand.layout.model import Piece
+from upstand.layout.placed import apart
 from upstand.quantity.traced import Traced, measured
 
 
@@ -84,9 +88,10 @@ class Drawn:
             for one in piece.lies
             if one.face == flat.face.id
         ]
+        over = [self._over(lying, n) for n in range(len(lying))]
         seen = []
-        for n, (piece, shape) in enumerate(lying):
-            above = unary_union([other for _, other in lying[n + 1 :]])
+        for (piece, shape), later in zip(lying, over, strict=True):
+            above = unary_union([other for _, other in later])
             self.sheet.path(self.view.fill(shape), "white")
             self.sheet.path(self.view.edge(shape), "piece")
             if piece.kind == "patch" and not shape.is_empty:
@@ -94,15 +99,15 @@ class Drawn:
                 self._row(Row(self.scene.label("kind-patch"), pattern="patch"))
             self._block(shape)
             seen.append((piece, shape.difference(above), shape))
-        for n, (piece, shape) in enumerate(lying):
-            for other, upper in lying[n + 1 :]:
+        for (piece, shape), later in zip(lying, over, strict=True):
+            for other, upper in later:
                 both = shape.intersection(upper)
                 if other.kind == piece.kind != "patch" and both.area > 1e-6:
                     self.sheet.hatched(self.view.fill(both), "lap")
                     self.laps.append(both)
                     lap = self.scene.limit("fleece-lap")
                     self._row(Row(self.scene.label("lap", lap=lap), pattern="lap"))
-            above = unary_union([other for _, other in lying[n + 1 :]])
+            above = unary_union([other for _, other in later])
             under = shape.boundary.intersection(above.buffer(-1e-6))
             if under.length > 0.1:
                 self.sheet.path(self.view.edge(under), "hidden")
@@ -111,6 +116,20 @@ class Drawn:
                 self.sheet.hatched(self.view.fill(shape), "dam", "hidden")
                 self._row(Row(self.scene.label("dam"), pattern="dam"))
         return seen
+
+    @staticmethod
+    def _over(
+        lying: Sequence[tuple[Piece, BaseGeometry]], number: int
+    ) -> list[tuple[Piece, BaseGeometry]]:
+        """Return what is laid later than a piece and may lie on it."""
+        own = lying[number][1]
+        if own.is_empty:
+            return []
+        return [
+            (piece, shape)
+            for piece, shape in lying[number + 1 :]
+            if not shape.is_empty and not apart(own.bounds, shape.bounds)
+        ]
 
     def _lines(self, flat: Flat) -> None:
         """Draw tape, folds and ends that go on."""
@@ -194,6 +213,7 @@ class Drawn:
         self.sheet.measure_across(x1, x2, y)
         middle = max((x1 + x2) / 2.0, 4.0 + text_width(text) / 2.0)
         self.labels.put(text, [(middle, y + 18.0), (middle, y + 36.0)])
+        self.labels.lines.append(shapely.linestrings([(x1, y), (x2, y)]))
         self.low = max(self.low, y + 24.0)
 
     def _upward(self, x: float, y1: float, y2: float, length: Traced) -> None:
@@ -202,3 +222,4 @@ class Drawn:
         self.sheet.measure_up(line, y1, y2)
         middle: Pair = (line - 4.0 - text_width(text) / 2.0, (y1 + y2) / 2.0 + 0.3 * SIZE)
         self.labels.put(text, [middle])
+        self.labels.lines.append(shapely.linestrings([(line, y1), (line, y2)]))

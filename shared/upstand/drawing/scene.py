@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from types import MappingProxyType
@@ -15,7 +15,7 @@ from upstand.answer import Answer
 from upstand.document.requirements import words_for
 from upstand.document.sentences import Saying
 from upstand.layout import Layout, Piece, Region
-from upstand.layout.placed import turned
+from upstand.layout.placed import PlacedMember, place_members, turned
 from upstand.quantity.traced import Traced
 from upstand.telling.said import Said, say
 from upstand.words.fill import Words
@@ -83,6 +83,12 @@ class Scene:
             if region.members:
                 return region
         raise NothingToDraw(say("no-upright-to-draw"))
+
+    @cached_property
+    def members(self) -> Sequence[PlacedMember]:
+        """The members where they stand, in the axes of the mask."""
+        settled = self.answer.settled
+        return place_members(settled.members, settled.mask_turn.value)
 
     @cached_property
     def plates(self) -> tuple[BaseGeometry, ...]:

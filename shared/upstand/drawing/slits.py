@@ -13,7 +13,7 @@ from upstand.drawing.cut_outs import SLIVER
 from upstand.drawing.scene import Scene
 from upstand.drawing.view import lines, polygons
 from upstand.layout.model import Line, Piece, Region
-from upstand.layout.placed import PlacedMember, place_members, turned
+from upstand.layout.placed import PlacedMember, turned
 
 NEAR = 1e-3
 Run = tuple[tuple[float, float], tuple[float, float], float]
@@ -31,11 +31,10 @@ def slit_lines(scene: Scene, piece: Piece) -> tuple[Line, ...]:
     settled, sheet = scene.answer.settled, piece.sheet.sheet()
     thin = 2.0 * scene.layout.parameters["turn-up"].value + SLIVER
     mask_turn = settled.mask_turn.value
-    members = place_members(settled.members, mask_turn)
     runs = [
         run
         for number in region.members
-        for middle in _middles(members[number], thin, mask_turn)
+        for middle in _middles(scene.members[number], thin, mask_turn)
         for run in [middle.intersection(sheet)]
         if not run.is_empty and (run.length > NEAR or middle.length == 0.0)
     ]

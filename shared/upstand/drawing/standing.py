@@ -16,7 +16,6 @@ from upstand.drawing.scene import Scene
 from upstand.drawing.slits import slit_lines
 from upstand.drawing.svg import Pair, Row, Sheet
 from upstand.drawing.view import View, polygons
-from upstand.layout.placed import place_members
 from upstand.layout.uprights import placed_corners
 from upstand.sections.model import group_near
 
@@ -117,8 +116,7 @@ class Standing:
 
     def _corners(self, letter: str) -> None:
         """Dot each corner that has a patch, and lead from one to its letter."""
-        layout, settled = self.scene.layout, self.scene.answer.settled
-        members = place_members(settled.members, settled.mask_turn.value)
+        layout, members = self.scene.layout, self.scene.members
         share = layout.parameters["corner-sharing"].value
         found: list[Pair] = []
         for region in layout.regions:

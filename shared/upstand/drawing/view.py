@@ -16,6 +16,7 @@ from shapely.geometry.base import BaseGeometry
 from upstand.drawing.svg import Pair, polyline
 
 GAP = 12.0  # units of paper that a break takes
+FINE = 0.04  # units of paper: how far a drawn curve may stray
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,7 +104,7 @@ class View:
         """Yield what is drawn of a shape, stretch by stretch, in units of paper."""
         for x in self.across:
             for y in self.up:
-                part = shapely.clip_by_rect(shape, x.low, y.low, x.high, y.high)
+                part = _clipped(shape, x.low, y.low, x.high, y.high)
                 if part.is_empty:
                     continue
                 left, low = self.at(x.low, y.low)
@@ -115,7 +116,7 @@ class View:
         return "".join(
             polyline(list(ring.coords)[:-1], True)
             for part in self.parts(shape)
-            for polygon in polygons(part)
+            for polygon in polygons(part.simplify(FINE))
             for ring in (polygon.exterior, *polygon.interiors)
         )
 
@@ -125,7 +126,9 @@ class View:
         if not self.breaks and shape.geom_type.endswith("Polygon"):
             return self.fill(shape)
         return "".join(
-            polyline(list(run.coords)) for part in self.parts(line) for run in lines(part)
+            polyline(list(run.coords))
+            for part in self.parts(line)
+            for run in lines(part.simplify(FINE))
         )
 
     def break_marks(self) -> Iterator[str]:
@@ -140,6 +143,16 @@ class View:
             y = self.at(0.0, stretch.high)[1]
             for at in (y - 1.0, y - GAP + 1.0):
                 yield polyline(_waves((left, at), (right, at)))
+
+
+def _clipped(
+    shape: BaseGeometry, left: float, low: float, right: float, high: float
+) -> BaseGeometry:
+    """Cut a shape to a rectangle; the quick way fails where a sliver of it is left."""
+    try:
+        return shapely.clip_by_rect(shape, left, low, right, high)
+    except shapely.GEOSException:
+        return shape.intersection(shapely.box(left, low, right, high))
 
 
 def polygons(shape: BaseGeometry) -> Iterator[shapely.Polygon]:
