@@ -80,6 +80,7 @@ def prove_faces(layout: Layout, settled: Settled) -> tuple[Fault, ...]:
     faces = draw_faces(layout)
     faults = [*_counted(layout, faces.values()), *_pieces_hold(pieces, faces)]
     for here in faces.values():
+        here = here._replace(laid=[_reaching(part, here.opening) for part in here.laid])
         faults += _covered(here)
         faults += _reveal(here, settled.sizes["reveal"].value)
         faults += _out_of_the_seat(here)
@@ -170,14 +171,24 @@ def _pieces_hold(pieces: Iterable[Piece], faces: Mapping[str, Drawn]) -> list[Fa
     return faults
 
 
+def _reaching(part: Laid, opening: Flat) -> Laid:
+    """Take a piece that is cut round the opening, and nothing else, for its whole rectangle."""
+    sheet = part.piece.sheet
+    if sheet is None or part.flat.boxes is not None:
+        return part
+    whole = Flat(((sheet.left, sheet.low, sheet.right, sheet.high),))
+    cut = whole.minus(opening).drawn
+    return part._replace(flat=whole) if cut.equals_exact(part.shape, LENGTH_NOISE) else part
+
+
 def _covered(here: Drawn) -> list[Fault]:
     """Fleece lies on all of the face's zone."""
-    bare = here.zone.minus(here.opening)
+    bare = here.zone
     for part in sorted(here.laid, key=lambda part: -part.flat.area):
         if bare.area <= AREA_NOISE:
             return []
         bare = bare.minus(part.flat)
-    area = bare.area
+    area = bare.minus(here.opening).area
     # the corners off a patch are off its zone; they are a hundredth of it at most
     most = 1.0 if here.face.surface == "roof" and _is_patch(here.laid) else DRAWN * 0.1
     return [Fault("zone-bare", here.face.id, area)] if area > most else []
