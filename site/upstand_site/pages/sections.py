@@ -23,9 +23,5 @@ def write(context: Context) -> Iterator[Page]:
             page.add(statements(context, page, [record.get("off")]))
         inputs = record.get("inputs") or {}
         if inputs:
-            page.add(
-                bullets(
-                    f"`{name}`: {context.said(given['name'])}" for name, given in inputs.items()
-                )
-            )
+            page.add(bullets(context.said(given["name"]) for given in inputs.values()))
     yield page
