@@ -124,6 +124,7 @@ _LINKS = {
     "wind": "limits/wind",
     "margin": "limits/dew-point-margin",
     "weather": "weather.md",
+    "cautions": "cautions.md",
     "reckon": "reckon.md",
 }
 

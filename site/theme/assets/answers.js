@@ -100,7 +100,7 @@
         if (share > most) { most = share; best = one; }
       }
       if (most <= 0.5) return null;
-      return card("note", best.name, [say.sign + " " + best.sign, say.do + " " + best.do, best.ask], best.grade, [[best.name, best.url]]);
+      return card("note", best.name, [say.sign + " " + best.sign, say.do + " " + best.do, best.ask], best.grade, [[best.name, best.url], "cautions"]);
     }
 
     return (text) => {

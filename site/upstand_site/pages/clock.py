@@ -40,12 +40,16 @@ def write(context: Context) -> Iterator[Page]:
 
 
 def _table(context: Context) -> str:
-    heads = [context.label("head.temperature"), *(_short(context, r) for r in _with_lives(context))]
-    columns = [pot_lives(context.edition, product) for product in _with_lives(context)]
+    products = mixed_products(context.edition)
+    heads = [context.label("head.temperature")]
+    heads += [
+        f"{_short(context, r)} ({context.grade_word(r.value('pot_life').grade)})" for r in products
+    ]
+    columns = [pot_lives(context.edition, product) for product in products]
     rows = []
     for degrees in DEGREES:
         row = [f"**{degrees}\u00a0°F**"]
-        for product, column in zip(_with_lives(context), columns, strict=True):
+        for product, column in zip(products, columns, strict=True):
             life, (low, high) = column[degrees - MATERIAL[0]], used_at(product)
             if not low <= degrees <= high:
                 row.append(context.label("clock.out"))
@@ -56,10 +60,6 @@ def _table(context: Context) -> str:
                 row.append(join_units(said))
         rows.append(row)
     return table(heads, rows, "times")
-
-
-def _with_lives(context: Context) -> list[Record]:
-    return mixed_products(context.edition)
 
 
 def _short(context: Context, product: Record) -> str:

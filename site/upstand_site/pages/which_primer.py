@@ -42,7 +42,10 @@ def _primer_row(context: Context, page: Page, primer: Record, resins: list[Recor
 def _under(context: Context, primer: Record, resin: Record) -> str:
     """Say whether a primer goes under a resin, and how that is known."""
     for each in primer.get("under", ()):
-        if str(each["resin"]) == resin.path:
+        if isinstance(each, str):  # editions before 2026.4 name the resin alone
+            if each == resin.path:
+                return context.label("yes")
+        elif str(each["resin"]) == resin.path:
             return f"{context.label('yes')} ({context.grade_word(each['basis']['grade'])})"
     return f"**{context.label('ask-first')}**"
 
