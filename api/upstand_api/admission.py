@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import threading
 import time
 from collections import OrderedDict
@@ -14,24 +15,55 @@ from upstand_api.http.problems import Problem, problem
 __all__ = ["LARGE", "Gate", "Rate", "is_large"]
 
 LARGE = 40
-"""Lists and objects in a body from which on it is large work; a usual detail has 5 to 15."""
+"""Weight of a body from which on it is large work; a usual detail has 5 to 15."""
+
+ROLLS_IN = 240.0
+"""Inches from which on a side is cut in so many pieces that it weighs something."""
+
+_SIZE = re.compile(r"\s*([\d,]+(?:\.\d+)?)\s*(in|\"|ft|'|mm|m)(?![a-z])")
+_INCHES = {"in": 1.0, '"': 1.0, "ft": 12.0, "'": 12.0, "mm": 1 / 25.4, "m": 1000 / 25.4}
+_PIECES = 10
+"""Pieces of one kind that weigh as much as one thing more in a list."""
 
 
 def is_large(body: object) -> bool:
-    """Tell whether a body holds so many things that its answer may take long.
+    """Tell whether the answer to a body may take long: by how much it holds, how many, how far.
+
+    Each list and object weighs one, ten pieces of a kind as much. A long side weighs by its
+    square, as pieces in both directions do; what can't be read weighs nothing, and is refused.
 
     >>> is_large({"plates": [{}] * 10}), is_large({"plates": [{}] * 50})
     (False, True)
+    >>> is_large({"flange": "40 ft"}), is_large({"flange": "250 ft"})
+    (False, True)
+    >>> is_large({"pieces": [{"id": "a", "width": "4 in", "length": "7 in", "count": 2000}]})
+    True
     """
-    if isinstance(body, bytes):  # a table: many details in one body
-        return True
-    count, open_ends = 0, [body]
-    while open_ends and count < LARGE:
+    weight, open_ends = 0.0, [body]
+    while open_ends and weight < LARGE:
         node = open_ends.pop()
-        if isinstance(node, dict | list):
-            count += 1
-            open_ends.extend(node.values() if isinstance(node, dict) else node)
-    return count >= LARGE
+        if isinstance(node, dict):
+            weight += 1.0
+            open_ends.extend(node.values())
+        elif isinstance(node, list):
+            weight += 1.0
+            weight += sum(_count(each) for each in node) / _PIECES
+            open_ends.extend(node)
+        elif isinstance(node, str):
+            weight += (_inches(node) / ROLLS_IN) ** 2
+    return weight >= LARGE
+
+
+def _count(entry: object) -> float:
+    """Return how many there are of an entry of a list, where it says so."""
+    count = entry.get("count") if isinstance(entry, dict) else None
+    return min(count, 1e6) if isinstance(count, int | float) else 0.0
+
+
+def _inches(text: str) -> float:
+    """Read how long a text is as a size, roughly; what is no size has no length."""
+    found = _SIZE.match(text[:40])
+    return float(found[1].replace(",", "") or 0) * _INCHES[found[2]] if found else 0.0
 
 
 class Gate:
