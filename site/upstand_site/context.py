@@ -190,7 +190,8 @@ class Context:
     def _written(self, traced: Traced) -> str:
         if UNITS.get(traced.unit) == "count":
             return f"{traced.value:g}"
-        return self.quantity(traced)
+        off_a_roll = traced.unit == "ft"
+        return self.speech.text(traced, "run") if off_a_roll else self.quantity(traced)
 
     def _table(self, value: Value) -> str:
         rows = []

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import csv
 import re
 import shutil
 import subprocess
@@ -296,6 +297,44 @@ def test_units_are_chosen_and_kept_on_the_device(browser: Any, folder: Path) -> 
     assert measured(page, "labels") == []
     page.click("#units")
     assert "13 in × 13 in" in page.inner_text("article").replace("\u00a0", " ")
+    context.close()
+
+
+@pytest.mark.parametrize("name", ["record.html", "es/record.html"])
+def test_the_record_is_filled_in_kept_saved_and_cleared(
+    browser: Any, folder: Path, tmp_path: Path, name: str
+) -> None:
+    context = browser.new_context(viewport={"width": 390, "height": 844}, accept_downloads=True)
+    page = context.new_page()
+    page.goto((folder / name).as_uri())
+    fields = page.locator(".record textarea")
+    assert fields.count() == len(page.query_selector_all(".record td:not(:first-child)"))
+    assert fields.count() > 60
+    fields.nth(0).fill('Roof 3, "north"')
+    fields.nth(6).fill("=1+1")
+    assert measured(page, "small_text") == []
+    assert measured(page, "cut_off") == []
+    assert all(
+        box["height"] >= 44
+        for box in page.evaluate(
+            "[...document.querySelectorAll('textarea')].map((f) => f.getBoundingClientRect())"
+        )
+    )
+    page.reload()
+    assert fields.nth(0).input_value() == 'Roof 3, "north"'
+    with page.expect_download() as download:
+        page.click("#record-save")
+    download.value.save_as(tmp_path / "record.csv")
+    with (tmp_path / "record.csv").open(encoding="utf-8-sig", newline="") as file:
+        rows = list(csv.reader(file))
+    assert rows[1][1] == 'Roof 3, "north"'
+    assert "'=1+1" in [cell for row in rows for cell in row]  # a spreadsheet reads no formula
+    page.click("#record-clear")
+    assert fields.nth(0).input_value() == 'Roof 3, "north"'
+    page.click("#record-clear")
+    assert fields.nth(0).input_value() == ""
+    page.reload()
+    assert fields.nth(0).input_value() == ""
     context.close()
 
 

@@ -36,7 +36,7 @@ pre { background: #f1f1ec; border-left: 6px solid #111; overflow-x: auto; paddin
 table { border-collapse: collapse; width: 100%; }
 th, td { border-bottom: 1px solid #767676; padding: .4rem .75rem .4rem 0; text-align: left;
   vertical-align: top; }
-h2 code { font-size: 1em; }
+h2 code { font-size: 1em; overflow-wrap: anywhere; }
 td code { overflow-wrap: anywhere; }
 .method { border: 2px solid #111; font-weight: 700; padding: 0 .4rem; }
 .quiet { color: #444; }

@@ -42,8 +42,8 @@ def limit_text(context: Context, page: Page, record: Record, product: Record | N
         lines.append(_taken(context, page, taken[0], product))
     for bound in BOUNDS:
         nodes = _several(record.get(bound))
-        if record.id == "dew-point-margin" and page.path != "limits.md":
-            # one number on the roof: the stricter; both stand, with their sources, in the list
+        if record.id == "dew-point-margin":
+            # one number on the roof: the stricter
             nodes = (
                 (max((n for n in nodes if isinstance(n, Value)), key=_degrees),) if nodes else ()
             )

@@ -7,6 +7,7 @@ from typing import Any
 
 from upstand.document.sentences import safe_style, time_label
 from upstand.edition import Record
+from upstand.quantity.traced import asked
 from upstand.query import read_requirements
 from upstand.query.defaults import settle
 from upstand.scene import question
@@ -48,7 +49,7 @@ def times_by_temperature(context: Context, page: Page, product: Record) -> Itera
     ]
     rows, reasons = [], {}
     for degrees, timing in timings.items():
-        row = [f"**{degrees}\u00a0°F**"]
+        row = [f"**{context.quantity(asked(float(degrees), 'degF', '/now/air'))}**"]
         for name in names:
             time = timing.find(name)
             if time is None or time.low is None or time.high is None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from upstand.quantity.traced import asked
 from upstand.query.model import Now
@@ -21,15 +22,22 @@ def write(context: Context) -> Iterator[Page]:
     page = Page("weather.md", label("page.weather"), "rules", about=label("about.weather"))
     page.add(label("weather-lead"))
     limit = context.edition.record("limits/dew-point-margin")
-    margin = limit_text(context, page, limit)
+    margin = limit_text(replace(context, marks=True), page, limit)
+    margin += f" {context.link(page, limit.path)}"
     page.add(box("hold", label("weather-hold"), f"{margin}\n\n{label('weather-hold-more')}"))
     page.heading(label("head.dew-table"), "table").add(label("dew-table-lead"))
     heads = [label("head.air"), *(f"{h}\u00a0%" for h in HUMIDITIES)]
-    rows = [[f"**{air}\u00a0°F**", *(_dew(context, air, h) for h in HUMIDITIES)] for air in AIRS]
+    rows = [
+        [f"**{_air(context, air)}**", *(_dew(context, air, h) for h in HUMIDITIES)] for air in AIRS
+    ]
     page.add(table(heads, rows, "dew"))
     page.add(label("dew-frost"))
     page.heading(label("head.how-measured"), "measured").add(label("weather-measured"))
     yield page
+
+
+def _air(context: Context, air: int) -> str:
+    return context.quantity(asked(float(air), "degF", "/now/air"))
 
 
 def _dew(context: Context, air: int, humidity: int) -> str:
