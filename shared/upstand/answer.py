@@ -73,10 +73,11 @@ class Answer:
         return self.work.tools
 
 
-def answer(query: Query, edition: Edition, *, packs: bool = True) -> Answer:
+def answer(query: Query, edition: Edition, *, listed: bool = False) -> Answer:
     """Answer one question from one edition.
 
-    packs : whether to choose packs; what many details take is bought for all of them together.
+    listed : whether it is one of many details, for which packs are chosen, and what is to be
+    confirmed is told, once for all of them or not at all: here neither is.
 
     Raises
     ------
@@ -101,7 +102,7 @@ def answer(query: Query, edition: Edition, *, packs: bool = True) -> Answer:
         lambda: find_times(settled, primers, edition), lambda: no_times(query.now)
     )
     takeoff = lacks.or_else(
-        lambda: take_off(settled, ground, timing, edition, packs=packs), lambda: NO_TAKEOFF
+        lambda: take_off(settled, ground, timing, edition, packs=not listed), lambda: NO_TAKEOFF
     )
     dew = find_dew(query.now, edition)
     work = find_work(settled, layout, takeoff, edition)
@@ -118,7 +119,7 @@ def answer(query: Query, edition: Edition, *, packs: bool = True) -> Answer:
         takeoff=takeoff,
         timing=timing,
         dew=dew,
-        verdict=judge.judge(lacks.wanted),
+        verdict=judge.judge(lacks.wanted, checks=not listed),
         work=work,
         standing=standing,
     )

@@ -6,9 +6,10 @@ apart from the total, with its reasons.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Hashable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from math import ceil
+from typing import Any
 
 from upstand import __version__
 from upstand.answer import Answer, answer
@@ -156,7 +157,7 @@ def take_off_all(query: TakeOffQuery, edition: Edition) -> TakeOff:
 
 
 def _one(query: Query, edition: Edition) -> One:
-    found = answer(replace(query, count=None), edition, packs=False)
+    found = answer(replace(query, count=None), edition, listed=True)
     layout, needs = found.layout, found.ground.needs
     fleece = layout.fleece
     return One(
@@ -204,25 +205,30 @@ def _minutes(found: Answer, edition: Edition) -> dict[str, Traced]:
     coated, up_to = found.layout.coated, parameter(edition, "minutes-hold-to", "in^2")
     if coated is None or up_to is None:
         return {}
-    lengths = parameter(edition, "laid-in-lengths", "1")
-    laid = {"base-coat", "fleece", "top-coat"}
     spent: dict[str, Traced] = {}
-    for step in found.procedure.steps:
-        activity = step.activity
-        if not activity.has("minutes") or activity.id in ("setup", "clean-up"):
-            continue
-        in_lengths = found.settled.detail.get("in_lengths") and activity.id in laid
-        portion = lengths if in_lengths and lengths is not None else constant(1.0, "1", "whole")
+    for id, minutes, portion in _tasks(found, edition):
         once = reckon(
-            placing.minutes_by_area,
-            minutes=activity.value("minutes").traced("min"),
-            area=coated,
-            up_to=up_to,
-            portion=portion,
+            placing.minutes_by_area, minutes=minutes, area=coated, up_to=up_to, portion=portion
         )
-        before = spent.get(activity.id)
-        spent[activity.id] = once if before is None else total(activity.id, [before, once])
+        spent[id] = once if id not in spent else total(id, [spent[id], once])
     return spent
+
+
+def _tasks(found: Answer, edition: Edition) -> tuple[tuple[str, Traced, Traced], ...]:
+    """List the activities with minutes, and what portion of them; kept beside the kind of work."""
+    lengths, whole = parameter(edition, "laid-in-lengths", "1"), constant(1.0, "1", "whole")
+    portions = {}
+    if found.settled.detail.get("in_lengths") and lengths is not None:
+        portions = dict.fromkeys(("base-coat", "fleece", "top-coat"), lengths)
+    kept: dict[Hashable, Any] = found.work.written
+    if "tasks" not in kept:
+        kept["tasks"] = tuple(
+            (activity.id, activity.value("minutes").traced("min"), portions.get(activity.id, whole))
+            for activity in (step.activity for step in found.procedure.steps)
+            if activity.has("minutes") and activity.id not in ("setup", "clean-up")
+        )
+    tasks: tuple[tuple[str, Traced, Traced], ...] = kept["tasks"]
+    return tasks
 
 
 def _sum_minutes(shares: Sequence[Share]) -> dict[str, Traced]:

@@ -68,8 +68,11 @@ class Judge:
             *(primer for primer in self.primers if self._in_system(primer)),
         ]
 
-    def judge(self, lacks: Iterable[str] = ()) -> Verdict:
-        """Find every reason and every confirmation; `lacks` is what the edition does not hold."""
+    def judge(self, lacks: Iterable[str] = (), *, checks: bool = True) -> Verdict:
+        """Find every reason and every confirmation; `lacks` is what the edition does not hold.
+
+        Without `checks` what the records ask to have confirmed is left out.
+        """
         found: list[Reason | Confirmation] = []
         missing = dict.fromkeys(lacks)
         finders: list[Callable[[], Iterable[Reason | Confirmation]]] = [
@@ -84,7 +87,7 @@ class Judge:
             self._plan,
             lambda: standing_reasons(self.standing, self.edition),
             lambda: geometry_reasons(self.settled, self.layout, self.edition),
-            lambda: self._checks(self._carriers()),
+            lambda: self._checks(self._carriers()) if checks else (),
         ]
         for find in finders:
             try:
