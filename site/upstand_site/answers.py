@@ -139,8 +139,12 @@ def _link(context: Context, target: str) -> tuple[str, str]:
 
 
 def _text(context: Context, record: Record, path: str, **slots: str) -> str:
-    """Return a sentence of the edition; slots not given here are filled when it is shown."""
-    text = record.text(path, context.lang)
+    """Return a sentence of the edition; slots not given here are filled when it is shown.
+
+    An edition without one for the other side has one for both.
+    """
+    held = path if record.has(path) else path.removesuffix("_over")
+    text = record.text(held, context.lang)
     for name, said in slots.items():
         text = text.replace(f"{{{name}}}", said)
     return text

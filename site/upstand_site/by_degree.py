@@ -33,7 +33,7 @@ def mixed_products(edition: Edition) -> list[Record]:
         record
         for kind in ("resins", "primers")
         for record in edition.kind(kind).values()
-        if record.has("pot_life")
+        if record.has("pot_life") and edition.has(MARGINS[kind])
     ]
     return sorted(found, key=lambda record: record.path != first)
 

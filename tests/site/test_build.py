@@ -12,6 +12,7 @@ import pytest
 from click.testing import CliRunner
 
 from upstand.edition import Edition, find_root
+from upstand.edition.index import read_index
 from upstand_site import stamp
 from upstand_site.build import BuildFault, Built, build, find_built
 from upstand_site.context import Context
@@ -208,3 +209,12 @@ def test_the_command_refuses_a_folder_of_something_else(tmp_path: Path) -> None:
     told = CliRunner().invoke(command, ["--out", str(tmp_path)])
     assert told.exit_code == 2
     assert "give another folder" in told.output
+
+
+def test_the_oldest_edition_still_makes_a_handbook(tmp_path: Path) -> None:
+    """What came with a later edition is left out, and no list leads to it."""
+    oldest = read_index(find_root())[-1].id
+    made = build(tmp_path / "handbook", find_root(), edition=oldest, languages=("en",))
+    assert made.edition == oldest and made.pages["en"] > 60
+    assert not (made.folder / "trouble.html").exists()
+    assert "trouble.html" not in (made.folder / "details/post.html").read_text("utf-8")

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Iterator
+from posixpath import dirname, join, normpath
 
 from upstand_site.context import Context
 from upstand_site.markdown import Page
@@ -31,6 +33,8 @@ from upstand_site.pages import (
     weather,
     which_primer,
 )
+
+_LISTED = re.compile(r"\s*-\s+\[[^\]]*\]\(([^)#:]+\.md)")
 
 KINDS = (
     hand_written,
@@ -64,7 +68,20 @@ def write_pages(context: Context) -> list[Page]:
     pages: list[Page] = []
     for kind in KINDS:
         pages += _checked(kind.write(context))
+    there = {page.path for page in pages}
+    for page in pages:
+        page.blocks = [_without_dead_ends(block, page.path, there) for block in page.blocks]
     return pages
+
+
+def _without_dead_ends(block: str, path: str, there: set[str]) -> str:
+    """Drop list lines that lead to a page for which an older edition has no records."""
+
+    def leads(line: str) -> bool:
+        found = _LISTED.match(line)
+        return found is None or normpath(join(dirname(path), found[1])) in there
+
+    return "\n".join(line for line in block.split("\n") if leads(line))
 
 
 def _checked(pages: Iterable[Page]) -> Iterator[Page]:

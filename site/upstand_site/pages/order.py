@@ -135,7 +135,7 @@ def _step(context: Context, steps: Sequence[Mapping[str, Any]], cautions: Iterab
 def _caution(context: Context, record: Record) -> str:
     """Say in full what is done about a hazard, at the step that brings it."""
     kind = str(record.get("severity"))
-    hazard = record.text("short", context.lang).partition(":")[0]
+    hazard = record.text("short" if record.has("short") else "name", context.lang).partition(":")[0]
     title = f"{context.label(f'box.{kind}')}: {prose(hazard)}"
     return box(kind, title, context.text(record, "measure"))
 

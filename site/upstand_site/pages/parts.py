@@ -32,7 +32,9 @@ def caution_summary(
         return box(worst, title, bullets(items))
     briefs = []
     for c in cautions:
-        hazard, _, measure = context.text(c.record, "short").partition(":")
+        hazard, _, measure = context.text(
+            c.record, "short" if c.record.has("short") else "name"
+        ).partition(":")
         link = context.link(page, c.record.path, hazard)
         briefs.append(f"**{link}:**{measure}" if measure else f"**{link}**")
     return wrapped("brief", box(worst, title, bullets(briefs)))
