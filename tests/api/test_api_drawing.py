@@ -61,7 +61,7 @@ def test_whoever_takes_neither_is_told(client: FlaskClient) -> None:
 
 @pytest.mark.parametrize(
     ("view", "words"),
-    [(None, "is missing"), ("plna", "did you mean plan"), (3, "is not text"), ("P" * 500, "Known")],
+    [(None, "is missing"), ("plna", "did you mean plan"), (3, "is not text"), ("P" * 500, "known")],
 )
 def test_a_wrong_view_is_told_beside_all_other_faults(
     client: FlaskClient, conforms: Any, view: Any, words: str

@@ -233,3 +233,20 @@ def test_manifests_name_what_is_there(folder: Any, name: str) -> None:
     assert manifest["scope"] == "./"
     for path in [manifest["start_url"], *(icon["src"] for icon in manifest["icons"])]:
         assert (folder / PurePosixPath(path)).is_file(), path
+
+
+def test_every_detail_shows_its_drawings_its_order_and_its_pieces(pages: dict[str, str]) -> None:
+    """Section, plan and cut sheet of its own example; where sizes are measured, a sketch of it."""
+    drawn = [name for name in pages if name.endswith("-cut.html")]
+    assert len(drawn) == 2 * 16  # every detail that is measured, in both languages
+    for name in drawn:
+        page = name.removesuffix("-cut.html")
+        id, html = page.rpartition("/")[2], pages[f"{page}.html"]
+        assert f'href="{id}-cut.html"' in html, name
+        for view in ("section", "plan"):
+            assert re.search(rf'id="{id}-{view}-(us|si)-t"', html), f"{name}: no {view}"
+        assert 'id="order"' in html and 'id="quantities"' in html, name
+        assert re.search(rf'id="{id}(-us|-si)?-cuts-t"', pages[name]), name
+        members = id in ("post", "pipe", "cable", "hot-pipe", "cluster", "support", "corner")
+        sketched = re.search(rf'id="{id}(-us|-si)?-measures-t"', pages[name]) is not None
+        assert sketched is not members, name
