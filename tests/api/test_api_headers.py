@@ -84,6 +84,20 @@ def test_an_answer_speaks_the_language_asked_for_and_says_which(
     assert drawn.headers["Content-Language"] == spoken
 
 
+@pytest.mark.parametrize(
+    ("path", "spoken"),
+    [
+        ("/v1/editions/next/resins/pu-2k", "en, es"),
+        ("/v1/editions/next/resins", "en, es"),
+        ("/openapi.json", "en"),
+        ("/docs", "en"),
+        ("/?lang=es", "es"),
+    ],
+)
+def test_what_is_read_says_its_language_too(client: FlaskClient, path: str, spoken: str) -> None:
+    assert client.get(path).headers["Content-Language"] == spoken
+
+
 @pytest.mark.parametrize("given", ["roof-7", "a" * 64, "8d6f9f4e-7a3b-4c53-a7d1-000000000000"])
 def test_a_request_id_comes_back_and_stands_in_the_log(
     client: FlaskClient, caplog: pytest.LogCaptureFixture, given: str

@@ -9,12 +9,26 @@ from flask import Response, current_app, g, request
 
 from upstand import LANGUAGES
 
-__all__ = ["CSV", "HTML", "JSON", "OFFERS", "SVG", "best_type", "language", "offered", "speak"]
+__all__ = [
+    "BOTH",
+    "CSV",
+    "HTML",
+    "JSON",
+    "OFFERS",
+    "SVG",
+    "best_type",
+    "language",
+    "offered",
+    "speak",
+]
 
 JSON: Final = "application/json"
 SVG: Final = "image/svg+xml"
 CSV: Final = "text/csv"
 HTML: Final = "text/html"
+
+BOTH: Final = ", ".join(LANGUAGES)
+"""What is in every language at once, such as a record of an edition."""
 
 OFFERS: Final = "offers"
 """Attribute of a view: the media types that it answers in, the usual one first."""

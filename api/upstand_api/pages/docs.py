@@ -13,7 +13,7 @@ from flask import Flask, Response, render_template, request
 from upstand.edition import Edition
 from upstand.telling.said import CODES
 from upstand_api.http.body import parameters
-from upstand_api.http.negotiate import JSON, OFFERS
+from upstand_api.http.negotiate import JSON, OFFERS, speak
 from upstand_api.http.problems import TELLING, TITLES
 from upstand_api.http.responses import write_json
 from upstand_api.openapi.answered import answer_examples, describe_others
@@ -98,6 +98,7 @@ def _digest(text: str) -> str:
 
 def _made(response: Response, text: str) -> Response:
     response.headers["Cache-Control"] = "no-cache"
+    speak(response, "en")
     response.set_etag(_digest(text))
     response.make_conditional(request)
     return response

@@ -61,4 +61,5 @@ def register(app: Flask) -> None:
         )
         response = html(page)
         response.vary.add("Accept-Language")
+        response.headers["Content-Language"] = lang
         return response

@@ -12,6 +12,7 @@ from upstand_api.http.body import (
     read_units,
     records_of,
 )
+from upstand_api.http.negotiate import BOTH, speak
 from upstand_api.http.problems import fitting, hint, problem
 from upstand_api.http.responses import reply_kept
 from upstand_api.openapi.document import EDITION, ID, KIND, OVERLAY, UNITS, Resource
@@ -33,4 +34,5 @@ def get_record(edition: str, kind: str, id: str) -> Response:
     if id not in records:
         told = say("no-such-record", word=fitting(id), kind=kind, hint=hint(id, records))
         raise problem(404, told)
-    return reply_kept(lambda: show_record(records[id], found, given.get("units", "us")), found)
+    kept = reply_kept(lambda: show_record(records[id], found, given.get("units", "us")), found)
+    return speak(kept, BOTH)

@@ -11,6 +11,7 @@ from upstand_api.http.body import (
     read_units,
     records_of,
 )
+from upstand_api.http.negotiate import BOTH, speak
 from upstand_api.http.paging import (
     CURSOR,
     LIMIT,
@@ -58,4 +59,4 @@ def get_records(edition: str, kind: str) -> Response:
         },
         found,
     )
-    return linked(kept, page)
+    return linked(speak(kept, BOTH), page)
