@@ -13,14 +13,19 @@
   if (pick) {
     const kept = [...pick.options].find((option) => option.text === keep.get("size"));
     if (kept) pick.value = kept.value;
-    show(pick.value);
+    if (pick.selectedIndex > 0) show(pick.value); // also where the browser itself put the choice back
     pick.addEventListener("change", () => { show(pick.value); keep.set("size", pick.selectedOptions[0].text); });
   }
   const ticks = [...document.querySelectorAll("input[data-tick]")];
+  function set(tick, done) {
+    tick.checked = done;
+    const part = tick.closest("li, .line");
+    if (part) part.classList.toggle("done", done);
+  }
   for (const tick of ticks) {
-    tick.checked = keep.get(tick.dataset.tick) === "1";
-    tick.addEventListener("change", () => keep.set(tick.dataset.tick, tick.checked ? "1" : null));
+    if (keep.get(tick.dataset.tick) === "1") set(tick, true);
+    tick.addEventListener("change", () => { set(tick, tick.checked); keep.set(tick.dataset.tick, tick.checked ? "1" : null); });
   }
   const clear = document.getElementById("clear-ticks");
-  if (clear) clear.addEventListener("click", () => { for (const tick of ticks) { tick.checked = false; keep.set(tick.dataset.tick, null); } });
+  if (clear) clear.addEventListener("click", () => { for (const tick of ticks) { set(tick, false); keep.set(tick.dataset.tick, null); } });
 })();

@@ -91,12 +91,13 @@ def _limits(context: Context, page: Page, record: Record, example: Example) -> N
         names.setdefault(key, []).append(_tick(tick["id"], name) if tick else name)
     groups: dict[str, list[str]] = {}
     for (otherwise, text), named in names.items():
-        line = f'<span class="line">{", ".join(named)}: {text}</span>'
+        css = "line ticked" if "data-tick" in named[0] else "line"
+        line = f'<span class="{css}">{", ".join(named)}: {text}</span>'
         groups.setdefault(otherwise, []).append(line)
     for confirm in today.values():
         said = context.plain(confirm["acceptance"] or confirm["text"])
         name = f"**{context.plain(confirm['name'])}**"
-        line = f'<span class="line">{_tick(confirm["id"], name)}: {said}</span>'
+        line = f'<span class="line ticked">{_tick(confirm["id"], name)}: {said}</span>'
         groups.setdefault("confirm", []).append(line)
     if not groups:
         return
