@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 from upstand.edition import Edition, Record
 from upstand.edition.applies import Taken, inputs_of, takes
@@ -67,6 +68,19 @@ class Settled:
         return self.sizes["reveal"]
 
 
+@lru_cache(maxsize=256)
+def _asked_of(edition: Edition, detail: str) -> tuple[Input, ...]:
+    """List what a detail takes; choices first, since sizes may hang on them."""
+    taken = inputs_of(edition, detail)
+    return tuple(
+        item
+        for reads in (CHOICES, SIZES)
+        for item in inputs(edition)
+        if item.reads in reads and item.name in taken
+        if item.name not in ("count", "crew") and item.place[0] != "now"
+    )
+
+
 class _Settler:
     """Collects assumptions while the fields are filled in."""
 
@@ -85,25 +99,20 @@ class _Settler:
         taken = inputs_of(self.edition, query.detail)
         sizes, choices = dict(query.sizes), dict(query.choices)
         missing = []
-        # choices first: sizes may hang on them
-        for reads in (CHOICES, SIZES):
-            for item in inputs(self.edition):
-                given = item.name in sizes or item.name in choices
-                if item.reads not in reads or item.name not in taken or given:
-                    continue
-                if item.name in ("count", "crew") or item.place[0] == "now":
-                    continue
-                row = taken_now(taken[item.name], choices)
-                if row is None:
-                    continue
-                if row.measured:
-                    missing.append(item.name)
-                    continue
-                default = self.default(row, item)
-                if isinstance(default, Traced):
-                    sizes[item.name] = default
-                elif default is not None:
-                    choices[item.name] = default
+        for item in _asked_of(self.edition, query.detail):
+            if item.name in sizes or item.name in choices:
+                continue
+            row = taken_now(taken[item.name], choices)
+            if row is None:
+                continue
+            if row.measured:
+                missing.append(item.name)
+                continue
+            default = self.default(row, item)
+            if isinstance(default, Traced):
+                sizes[item.name] = default
+            elif default is not None:
+                choices[item.name] = default
         return sizes, choices, tuple(missing)
 
     def default(self, row: Taken, item: Input) -> Traced | Choice | None:

@@ -163,8 +163,10 @@ def _rounded_base(b: Builder, region: Region, lost: Traced, face: str) -> None:
     shape = core.sheet().buffer(radius, quad_segs=64)
 
     def lay(on: str, along: tuple[float, float], out: tuple[float, float]) -> list[Lying]:
-        here = shapely.box(along[0], out[0], along[1], out[1])
-        return [Lying(on, here.intersection(shape))]
+        here = (along[0], out[0], along[1], out[1])
+        sides = (target.left, target.low, target.right, target.high)
+        whole = all(abs(a - b) < 1e-9 for a, b in zip(here, sides, strict=True))
+        return [Lying(on, shape if whole else shapely.box(*here).intersection(shape))]
 
     before = len(b.pieces.made)
     lay_strip(
