@@ -19,6 +19,7 @@ from upstand.edition import Edition, Record
 from upstand.formulas import placing, supply
 from upstand.layout.model import PieceKind
 from upstand.quantity.traced import Traced, asked, assumed, bare, constant, measured, reckon, total
+from upstand.query.defaults import Assumption
 from upstand.query.model import Query
 from upstand.query.takeoff import Asked, TakeOffQuery
 from upstand.stages.materials import Stock, Supply
@@ -77,6 +78,7 @@ class One:
     workers: Traced
     waits: tuple[WorkingTime, ...]
     tools: tuple[Record, ...]
+    assumptions: tuple[Assumption, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -193,6 +195,7 @@ def _one(query: Query, edition: Edition) -> One:
             if time.field in (WAITS if time.product.kind == "primers" else ("watertight",))
         ),
         tools=found.tools,
+        assumptions=found.settled.assumptions,
     )
 
 

@@ -119,6 +119,16 @@ def test_the_east_parapet_by_hand(document: Document) -> None:
     assert need(row, "masking-tape") == pytest.approx(2 * masked + (4 + 8 + 1) + 4)
 
 
+def test_every_default_is_told_once_with_the_lines_it_was_taken_for(document: Document) -> None:
+    told = {row["pointer"]: row for row in document["assumed"] if row["pointer"] != "/height"}
+    everywhere = [row["id"] for row in document["details"]]
+    assert told["/crew"]["details"] == everywhere and "/count" not in told
+    [height] = [row for row in document["assumed"] if row["pointer"] == "/height"]
+    # the end of the screen wall and the antenna's sleeve are 10 in by the list itself
+    assert {"screen-post", "parapet-east"} < set(height["details"])
+    assert not {"screen-post-end", "antenna-cable"} & set(height["details"])
+
+
 def test_what_is_asked_or_held_is_never_in_the_total(document: Document) -> None:
     apart = [row["id"] for row in document["details"] if not row["in_total"]]
     assert apart == document["apart"]["details"] == ["boiler-flue", "house-joint"]

@@ -6,7 +6,13 @@ from collections.abc import Mapping
 from typing import Any
 
 from upstand.document.cutlist import write_plan
-from upstand.document.parts import write_amount, write_head, write_reason, write_record
+from upstand.document.parts import (
+    write_amount,
+    write_assumed,
+    write_head,
+    write_reason,
+    write_record,
+)
 from upstand.document.sentences import safe_style, say_time
 from upstand.document.shelf import shelf_of
 from upstand.quantity.shown import Speech
@@ -35,6 +41,7 @@ def write(
         "units": words.speech.system,
         "lang": words.lang,
         "count": sum(share.asked.count for share in found.shares),
+        "assumed": _assumed(found, words),
         "totals": {
             "materials": [_bought(each, found, words) for each in found.bought],
             "minutes": _minutes(found.minutes, words),
@@ -59,6 +66,22 @@ def write(
         if found.cutting is None and found.pieces
         else None,
     }
+
+
+def _assumed(found: TakeOff, words: Words) -> list[dict[str, Any]]:
+    """Write each default that was filled in once, with the lines that it was taken for.
+
+    How many there are of a line stands in the line.
+    """
+    said: dict[int, list[dict[str, Any]]] = {}
+    lines: dict[tuple[str, str], list[str]] = {}
+    for share in found.shares:
+        if id(share.one) not in said:
+            said[id(share.one)] = write_assumed(share.one.assumptions, words)
+        for row in said[id(share.one)]:
+            if row["pointer"] != "/count":
+                lines.setdefault((row["pointer"], row["text"]), []).append(share.asked.id)
+    return [{"pointer": p, "text": t, "details": ids} for (p, t), ids in lines.items()]
 
 
 def _need(need: Need, words: Words) -> dict[str, Any]:

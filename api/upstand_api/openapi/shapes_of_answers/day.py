@@ -213,10 +213,17 @@ class ShareSchema(ToldSchema):
     pieces = listed(CutOfShareSchema, "pieces to cut")
 
 
+class AssumedOfLinesSchema(AssumedSchema):
+    """A default that was filled in, and for which lines."""
+
+    details = strings("their names")
+
+
 class TakeOffAnswerSchema(AnswerHeadSchema):
     """What to order for many details, and each one's share."""
 
     count = whole("how many details")
+    assumed = listed(AssumedOfLinesSchema, "defaults that were filled in, each once")
     totals = record(TakeOffTotalsSchema, "for all that may be ordered for")
     apart = record(ApartSchema, "what is asked about or held")
     details = listed(ShareSchema, "each line of the list")
