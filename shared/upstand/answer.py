@@ -25,6 +25,7 @@ from upstand.stages.dew_point import Dew, find_dew
 from upstand.stages.ground import Ground, find_ground
 from upstand.stages.materials import NO_TAKEOFF, Takeoff, take_off
 from upstand.stages.needs import NO_NEEDS
+from upstand.stages.packs import TooWide
 from upstand.stages.since import Standing, find_standing
 from upstand.stages.times import Timing, find_times, no_times
 from upstand.telling.said import say
@@ -101,9 +102,13 @@ def answer(query: Query, edition: Edition, *, listed: bool = False) -> Answer:
     timing = lacks.or_else(
         lambda: find_times(settled, primers, edition), lambda: no_times(query.now)
     )
-    takeoff = lacks.or_else(
-        lambda: take_off(settled, ground, timing, edition, packs=not listed), lambda: NO_TAKEOFF
-    )
+    try:
+        takeoff = lacks.or_else(
+            lambda: take_off(settled, ground, timing, edition, packs=not listed), lambda: NO_TAKEOFF
+        )
+    except TooWide as wide:
+        told = say("piece-too-wide", piece=f"{wide.piece_in:.1f}", roll=f"{wide.roll_in:g}")
+        raise QueryFaults([Fault("", told)]) from None
     dew = find_dew(query.now, edition)
     work = find_work(settled, layout, takeoff, edition)
     lacks.add(work.lacks)

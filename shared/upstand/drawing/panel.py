@@ -108,7 +108,8 @@ class Drawn:
                     lap = self.scene.limit("fleece-lap")
                     self._row(Row(self.scene.label("lap", lap=lap), pattern="lap"))
             above = unary_union([other for _, other in later])
-            under = shape.boundary.intersection(above.buffer(-1e-6))
+            edges = unary_union([solid.boundary for solid in polygons(shape)])
+            under = edges.intersection(above.buffer(-1e-6))
             if under.length > 0.1:
                 self.sheet.path(self.view.edge(under), "hidden")
                 self._row(Row(self.scene.label("hidden"), style="hidden"))
@@ -188,7 +189,8 @@ class Drawn:
 
     def _block(self, shape: BaseGeometry) -> None:
         """Keep words off a shape's edge."""
-        self.labels.lines += list(self.view.parts(shape.boundary))
+        for solid in polygons(shape):  # a hair of a line may be left beside them
+            self.labels.lines += list(self.view.parts(solid.boundary))
 
     def _measures(self) -> None:
         """Dimension the inside of the tape on the roof, and the flange where its text has room."""

@@ -36,6 +36,18 @@ class PackFault(ValueError):
     """Raised for a need or a size that is no amount, and where no pack or roll will do."""
 
 
+class TooWide(PackFault):
+    """Raised for a piece that no roll is wide enough for, inches."""
+
+    def __init__(self, piece_in: float, roll_in: float) -> None:
+        """Keep the widths of the piece and of the widest roll."""
+        self.piece_in, self.roll_in = piece_in, roll_in
+        super().__init__(
+            f"the widest piece is {piece_in:.6g} in and the widest roll {roll_in:.6g} in; "
+            "split the piece"
+        )
+
+
 @dataclass(frozen=True)
 class Choice:
     """What to open: how many of each pack, largest first, and how much is opened and left over.
@@ -158,10 +170,7 @@ def choose_rolls(
     }
     if need_in2 > 0 and not wide:
         widest_roll_in = max((width_in for width_in, _ in rolls.values()), default=0.0)
-        raise PackFault(
-            f"the widest piece is {widest_in:.6g} in and the widest roll {widest_roll_in:.6g} in; "
-            "split the piece"
-        )
+        raise TooWide(widest_in, widest_roll_in)
     return choose(need_in2, wide)
 
 
