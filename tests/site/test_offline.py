@@ -55,7 +55,7 @@ def test_it_reads_on_with_the_server_gone(
     context = browser.new_context(viewport={"width": 390, "height": 844})
     page = context.new_page()
     page.goto(server.url + "index.html")
-    page.wait_for_selector("#offline.ready", timeout=30_000)
+    page.wait_for_selector("#offline.ready", timeout=120_000)
     edition = (read_stamp(folder) or {})["edition"]
     assert page.inner_text("#offline").endswith(f"Ready offline · edition {edition}")
     scopes = page.evaluate(
@@ -89,7 +89,7 @@ def test_two_editions_never_mix(
     context = browser.new_context(viewport={"width": 390, "height": 844})
     page = context.new_page()
     page.goto(server.url + "index.html")
-    page.wait_for_selector("#offline.ready", timeout=30_000)
+    page.wait_for_selector("#offline.ready", timeout=120_000)
     page.reload()
 
     old = (here / "limits.html").read_text("utf-8")
@@ -110,7 +110,7 @@ def test_two_editions_never_mix(
     whole = worker.replace('const STAMP = "', 'const STAMP = "new-').replace(before, digest)
     (here / "sw.js").write_text(whole, "utf-8")
     page.evaluate("navigator.serviceWorker.ready.then((one) => one.update()).then(() => 0)")
-    page.wait_for_selector("#notice-update:not([hidden])", timeout=30_000)
+    page.wait_for_selector("#notice-update:not([hidden])", timeout=120_000)
     page.goto(server.url + "limits.html")
     assert "New: " not in page.content()
     with page.expect_navigation():

@@ -64,8 +64,8 @@ def test_the_list_is_whole(folder: Path, pages: dict[str, str], edition: Edition
         found = {entry["u"].partition("#")[0] for entry in stored.values()}
         prefix = "" if lang == "en" else "es/"
         there = {n.removeprefix(prefix) for n in pages if n.startswith("es/") == (lang == "es")}
-        # what stands behind the numbers of a detail is reached from its page
-        behind = {name for name in there if name.endswith("-numbers.html")}
+        # the numbers and the cut list of a detail are reached from its page
+        behind = {name for name in there if name.endswith(("-numbers.html", "-cut.html"))}
         assert found == there - behind - {"not-found.html"}
         assert all(len(row) == len(held["fields"]) for row in index["fieldLength"].values())
 
