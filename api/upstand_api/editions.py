@@ -222,6 +222,7 @@ class Editions:
         if id is not None and isinstance(error, SpecFault):
             # written for another edition is the caller's to mend, all else is the server's
             self._with_overlay(None, overlay, where)
-            return Problem(422, [Fault(where[1], f"{f.path}: {f.why}") for f in error.faults])
+            told = (say("overlay-of-another", path=f.path, why=f.why) for f in error.faults)
+            return Problem(422, [Fault(where[1], each) for each in told])
         LOG.error("overlay %s can't be used: %s", overlay, error)
         return problem(503, say("overlay-unusable"), where[1], Retry_After="60")
