@@ -229,7 +229,8 @@ class Context:
 
     def graded(self, page: Page, value: Value) -> str:
         """Write a value and its grade."""
-        return f"**{self.amount(value)}** {self.grade(page, value)}"
+        gap = "" if self.marks else " "
+        return f"**{self.amount(value)}**{gap}{self.grade(page, value)}"
 
     def rows(self, page: Page, record: Record, fields: Iterable[str]) -> list[list[str]]:
         """Return (name, value, grade and note) for each field of a record that is there."""
