@@ -91,3 +91,18 @@ def test_half_a_character_is_never_told() -> None:
     assert faults[0].pointer == "/a?" and "\udfff" not in faults[0].detail
     assert all("\udfff" not in tell(faults[0].detail, lang) for lang in LANGUAGES)
     assert isinstance(faults[0].detail, Said)
+
+
+def test_nothing_that_is_told_is_worded_in_code() -> None:
+    """A fault's text is a sentence of the files, so that it has a code and both languages."""
+    worded = []
+    places = [ROOT / "shared/upstand/query", ROOT / "api/upstand_api"]
+    for file in (each for place in places for each in place.rglob("*.py")):
+        for node in ast.walk(ast.parse(file.read_text("utf-8"))):
+            if not (isinstance(node, ast.Call) and isinstance(node.func, ast.Name)):
+                continue
+            if node.func.id in ("Fault", "CellFault", "ValidationError", "problem") and node.args:
+                last = node.args[-1] if node.func.id != "problem" else node.args[1]
+                if isinstance(last, ast.JoinedStr | ast.Constant):
+                    worded.append(f"{file.relative_to(ROOT)}:{node.lineno}")
+    assert worded == []
