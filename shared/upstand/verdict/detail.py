@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
-from functools import partial
+from functools import lru_cache, partial
 
 from upstand.edition import Edition, Record
 from upstand.edition.applies import limits_of
@@ -289,17 +289,26 @@ class Judge:
                 (Sentence("fact-layers"), Sentence("fact-which-resin")),
             )
 
-    def _checks(self, carriers: Iterable[Record]) -> Iterator[Confirmation]:
+    def _checks(self, carriers: Iterable[Record]) -> tuple[Confirmation, ...]:
         """What the records ask to have confirmed on the roof, each once."""
-        paths = [path for record in carriers for path in record.get("confirm", ())]
-        paths += [check.path for check in self.checks if check.get("stage") == "confirm"]
-        for check in map(self.edition.record, dict.fromkeys(paths)):
-            yield Confirmation(
-                check.path,
-                TradeText(check, "method"),
-                TradeText(check, "name"),
-                TradeText(check, "acceptance"),
-                check.get("whom"),
-                check,
-                check.get("by"),
-            )
+        return _to_tick(self.edition, tuple(carriers), self.checks)
+
+
+@lru_cache(maxsize=128)
+def _to_tick(
+    edition: Edition, carriers: tuple[Record, ...], checks: tuple[Record, ...]
+) -> tuple[Confirmation, ...]:
+    paths = [path for record in carriers for path in record.get("confirm", ())]
+    paths += [check.path for check in checks if check.get("stage") == "confirm"]
+    return tuple(
+        Confirmation(
+            check.path,
+            TradeText(check, "method"),
+            TradeText(check, "name"),
+            TradeText(check, "acceptance"),
+            check.get("whom"),
+            check,
+            check.get("by"),
+        )
+        for check in map(edition.record, dict.fromkeys(paths))
+    )

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from functools import lru_cache
 from typing import Any, Literal
 
 from upstand.edition import Record, Value
@@ -63,16 +64,24 @@ class Finding:
 
 def bounds_of(limit: Record, facts: Facts, unit: str) -> tuple[Bound, ...]:
     """Read the bounds of a limit in `unit`; of several values the strictest is kept."""
+    return _bounds(limit, unit, tuple(facts.products.items()))
+
+
+@lru_cache(maxsize=1024)
+def _bounds(
+    limit: Record, unit: str, products: tuple[tuple[str, Record], ...]
+) -> tuple[Bound, ...]:
+    """Read them once for the same products: no reading of the day goes into them."""
     bounds = []
     for sort in ("at_least", "at_most", "under"):
-        values = _values(limit.get(sort), facts, unit)
+        values = _values(limit.get(sort), dict(products), unit)
         if values:
             strictest = (max if sort == "at_least" else min)(values, key=lambda v: v.value)
             bounds.append(Bound(sort, strictest))
     return tuple(bounds)
 
 
-def _values(node: Any, facts: Facts, unit: str) -> list[Traced]:
+def _values(node: Any, products: Mapping[str, Record], unit: str) -> list[Traced]:
     if node is None:
         return []
     if isinstance(node, Value):
@@ -81,7 +90,7 @@ def _values(node: Any, facts: Facts, unit: str) -> list[Traced]:
         return [value.traced(unit) for value in node]
     product_name, _, rest = str(node["take"]).partition(".")
     path, _, end = rest.rpartition(".")
-    product = facts.products.get(product_name)
+    product = products.get(product_name)
     if product is None or not product.has(path):
         return []
     value = product.value(path)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from datetime import datetime, timedelta
 from functools import lru_cache
 from typing import Literal
@@ -74,7 +74,8 @@ class LimitJudge:
             return [] if finding is None else [(finding, ())]
         found: dict[object, tuple[Finding, list[Record]]] = {}
         for product in products:
-            facts = replace(self.facts, products={**self.facts.products, "product": product})
+            products_of = {**self.facts.products, "product": product}
+            facts = Facts(self.facts.numbers, self.facts.flags, products_of)
             finding = compare(limit, facts)
             if finding is not None:
                 alike = tuple((b.sort, b.value.value) for b in finding.bounds)
