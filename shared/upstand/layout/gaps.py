@@ -24,23 +24,27 @@ def find_gap(members: Sequence[PlacedMember], parts: Sequence[Part]) -> float | 
     for part in parts:
         # a lone section of known shape tells its own by its dimensions
         if len(part.members) > 1 or members[part.members[0]].section.area_formula is None:
-            within = gap_within(part.outline, min([REACH, *gaps]))
+            within = gap_within(part.outline, min([REACH, *gaps]), part.sharpest)
             gaps += [] if within is None else [within]
     return min(gaps, default=None)
 
 
-def gap_within(outline: BaseGeometry, reach: float) -> float | None:
+def gap_within(outline: BaseGeometry, reach: float, sharpest: float) -> float | None:
     """Width of the narrowest gap in an outline, if under `reach` inches.
 
     A gap is what closes when the outline is grown by half its width and shrunk back, corners kept
     sharp, so that an open re-entrant corner is no gap. Found by halving to 1/1000 in.
     """
     area = float(outline.area)
+
+    def regrown(by: float) -> BaseGeometry:
+        return resized(resized(outline, by, sharpest), -by, sharpest)
+
     # a splinter's point does not come back whole; then areas alone can't tell what was filled
-    sharp = area - float(resized(resized(outline, 1e-3), -1e-3).area) > 1e-7
+    sharp = area - float(regrown(1e-3).area) > 1e-7
 
     def closes(width: float) -> bool:
-        back = resized(resized(outline, width / 2.0), -width / 2.0)
+        back = regrown(width / 2.0)
         return float(back.difference(outline).area if sharp else back.area - area) > 1e-4
 
     low, high = 0.0, reach - 1e-6

@@ -20,7 +20,7 @@ from upstand.layout.splitting import (
     fit_roll,
     lap_outside,
     lay_base,
-    shrunk,
+    resized,
     split_target,
     vanished,
 )
@@ -208,7 +208,8 @@ class PieceMaker:
             if radius <= 0.0:
                 return MultiPolygon()
             return disc((left + right) / 2.0, (low + high) / 2.0, radius)
-        return shrunk(part.outline, turn_up)
+        # corners stay sharp: the base is cut round them
+        return resized(part.outline, -turn_up, part.sharpest)
 
     def _thin(
         self, part: Part, opening: BaseGeometry, members: Sequence[PlacedMember], turn_up: float
@@ -222,7 +223,7 @@ class PieceMaker:
             "tube",
         ):
             return MultiPolygon()
-        return vanished(part.outline, opening, turn_up)
+        return vanished(part.outline, opening, turn_up, part.sharpest)
 
     def wraps(self, part: Part) -> list[Traced]:
         """Wrap one upright; returns the areas of its joints' laps."""

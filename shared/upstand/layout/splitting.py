@@ -26,6 +26,7 @@ from upstand.telling.said import say
 
 Axis = Literal["x", "y"]
 MAX_PIECES = 2_000
+SHARPEST = 10.0
 #: What a drawn outline loses by shrinking and growing back that is rounding, not a thin part [in²].
 REGROWN = 1e-3
 
@@ -155,21 +156,21 @@ def refuse_many(count: float) -> None:
         raise LayoutRefusal([("", say("too-many-pieces", most=f"{MAX_PIECES:,}"))])
 
 
-def resized(outline: BaseGeometry, by: float) -> BaseGeometry:
-    """Grow (or shrink, below 0) an outline by `by` inches, corners kept sharp."""
-    drawn = outline.buffer(by, join_style="mitre", mitre_limit=10.0)
+def resized(outline: BaseGeometry, by: float, sharpest: float = SHARPEST) -> BaseGeometry:
+    """Grow (or shrink, below 0) an outline by `by` inches, corners kept sharp.
+
+    A corner runs out to at most `sharpest` times that, then it is cut off.
+    """
+    drawn = outline.buffer(by, join_style="mitre", mitre_limit=sharpest)
     # sharp corners can cross one another where an outline is all splinters
     return drawn if drawn.is_valid else drawn.buffer(0.0)
 
 
-def shrunk(outline: BaseGeometry, turn_up: float) -> BaseGeometry:
-    """Shrink the outline by the turn-up, corners kept sharp: what the base is cut round."""
-    return resized(outline, -turn_up)
-
-
-def vanished(outline: BaseGeometry, opening: BaseGeometry, turn_up: float) -> BaseGeometry:
+def vanished(
+    outline: BaseGeometry, opening: BaseGeometry, turn_up: float, sharpest: float
+) -> BaseGeometry:
     """Find the thin parts of an outline, of which shrinking by the turn-up leaves nothing."""
-    back = resized(opening, turn_up)
+    back = resized(opening, turn_up, sharpest)
     if outline.area - back.area < REGROWN:
         # what grew back lies within the outline: nothing is missing
         return MultiPolygon()

@@ -16,9 +16,12 @@ from upstand.formulas import REGISTER
 from upstand.layout.model import Point, Region
 from upstand.layout.placed import NOISE, PlacedMember, apart
 from upstand.layout.planes import SAME
+from upstand.layout.splitting import SHARPEST
 from upstand.quantity.traced import Origin, Traced, reckon
 from upstand.sections.model import group_near
 
+#: Corners of one drawn section from which on it is taken for all splinters.
+SPLINTERS = 24
 #: Sine of a turn that is none.
 STRAIGHT = 6e-3
 
@@ -35,6 +38,12 @@ class Part:
     joints: int
     joint_face: str
     corners: tuple[tuple[float, float], ...]
+
+    @property
+    def sharpest(self) -> float:
+        """How far sharp corners run out: those of an outline all splinters cross one another."""
+        splinters = len(self.members) == 1 and len(self.corners) > SPLINTERS
+        return SHARPEST / 2.0 if splinters else SHARPEST
 
     def patch_count(self, share: float) -> int:
         """How many corner patches it takes: corners nearer than `share` inches share one."""
