@@ -12,7 +12,7 @@ from unicodedata import normalize
 from upstand.edition import Edition, Record, Value
 from upstand.quantity.shown import Speech
 from upstand.quantity.traced import Traced
-from upstand.quantity.units import UNITS
+from upstand.quantity.units import UNITS, System
 from upstand.words.figures import fill_figures
 from upstand.words.store import label
 from upstand_site.labels import Labels
@@ -58,7 +58,7 @@ class Context:
     samples: Mapping[str, Any]
     marks: bool = False
     """Grades as one small mark each, told in a legend, instead of in words."""
-    units: str = "us"
+    units: System = "us"
     """System of units that quantities are written in."""
 
     @cached_property

@@ -102,7 +102,7 @@ def _splits(layout: Layout, edition: Edition) -> Iterator[Test]:
             yield Test("<=", parts["parts"], constant(float(number), "1", "pieces of a run"))
 
 
-def _lengths(prefix: str = "", **spans: tuple[float, float]) -> tuple[Field, ...]:
+def _lengths(prefix: str = "", /, **spans: tuple[float, float]) -> tuple[Field, ...]:
     return tuple(
         Field(name, "in", low, high, (low, high), pointer=f"{prefix}/{name}")
         for name, (low, high) in spans.items()
@@ -138,22 +138,22 @@ DETAILS = (
     _form(
         TUBE,
         *_lengths(FIRST, width=(2.0, 10.0), depth=(2.0, 10.0)),
-        *_lengths(**UP, **FLANGE),
+        *_lengths("", **UP, **FLANGE),
         across=("width", "depth"),
     ),
     _form(
         ANGLE,
         *_lengths(FIRST, leg_a=(1.5, 8.0), leg_b=(1.5, 8.0), thickness=(0.125, 0.5)),
-        *_lengths(**UP, **FLANGE),
+        *_lengths("", **UP, **FLANGE),
         across=("leg_a", "leg_b"),
     ),
-    _form(question("soil-vent"), *_lengths(FIRST, od=(1.5, 10.0)), *_lengths(**UP, **FLANGE)),
-    _form(question("parapet-east"), *_lengths(**RUN, **UP)),
+    _form(question("soil-vent"), *_lengths(FIRST, od=(1.5, 10.0)), *_lengths("", **UP, **FLANGE)),
+    _form(question("parapet-east"), *_lengths("", **RUN, **UP)),
     _form(
         question("stage-door"), *_lengths(length=(24.0, 96.0), riser=(2.0, 8.0), sill=(3.0, 10.0))
     ),
     _form(question("unit-curb"), *_lengths(width=(12.0, 60.0), length=(12.0, 60.0), **UP)),
-    _form(question("deck-crack"), *_lengths(**RUN)),
+    _form(question("deck-crack"), *_lengths("", **RUN)),
     _form(question("puncture"), *_lengths(width=(0.5, 12.0), length=(0.5, 12.0))),
-    _form(question("old-film"), *_lengths(**RUN)),
+    _form(question("old-film"), *_lengths("", **RUN)),
 )

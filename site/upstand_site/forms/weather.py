@@ -7,12 +7,12 @@ from collections.abc import Iterator
 from upstand.edition import Edition, Record
 from upstand.formulas import times as formulas
 from upstand.formulas.weather import dew_point
-from upstand.quantity.traced import Traced, constant, reckon
+from upstand.quantity.traced import NOISE, Traced, constant, reckon
 from upstand.query.model import Now
 from upstand.stages.dew_point import FREEZING_DEGF, MARGIN, find_dew
 from upstand.stages.times import MARGINS, Temperatures, times_of
-from upstand.verdict.limits import NOISE, Bound, Facts, bounds_of
-from upstand_site.forms.model import Answered, Field, Form, Given, Line, Test
+from upstand.verdict.limits import Bound, Facts, bounds_of
+from upstand_site.forms.model import Answered, Field, Form, Given, Line, Slot, Test
 
 SIGNS = {"at_least": ">=", "at_most": "<=", "under": "<"}
 
@@ -53,14 +53,18 @@ def dew(edition: Edition, given: Given, pick: str) -> Answered:
     tests.append(Test("<=", over_water, constant(FREEZING_DEGF, "degF", "freezing")))
     frost = [Line("frost")] if found.kind == "frost" else []
     resin = resin_of(edition)
-    point = (found.point, None)
+    point: Slot = (found.point, None)
     for path, reading in (("application-air", air), ("application-surface", surface)):
         compared = list(_tests(edition.record(f"limits/{path}"), reading, resin))
         for test, _ in compared:
             tests.append(test)
             if not test.holds:
                 low, high = (bound.value for _, bound in compared)
-                slots = {"low": (low, None), "high": (high, None), "point": point}
+                slots: dict[str, Slot] = {
+                    "low": (low, None),
+                    "high": (high, None),
+                    "point": point,
+                }
                 return Answered(tests, "hold", [Line("outside", slots), *frost])
     [(test, bound)] = _tests(edition.record(MARGIN), found.margin, resin)
     tests.append(test)
