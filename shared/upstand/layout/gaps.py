@@ -13,6 +13,8 @@ from upstand.sections.near import near_pairs
 
 #: Gaps from here on are reached [in].
 REACH = 2.0
+#: A gap is told as nearly as this; it is shown in eighths [in].
+TOLD = 4e-3
 
 
 def find_gap(members: Sequence[PlacedMember], parts: Sequence[Part]) -> float | None:
@@ -33,8 +35,10 @@ def gap_within(outline: BaseGeometry, reach: float, sharpest: float) -> float | 
     """Width of the narrowest gap in an outline, if under `reach` inches.
 
     A gap is what closes when the outline is grown by half its width and shrunk back, corners kept
-    sharp, so that an open re-entrant corner is no gap. Found by halving to 1/1000 in.
+    sharp, so that an open re-entrant corner is no gap. Found by halving.
     """
+    # round edges are drawn finer than a gap is told
+    outline = outline.simplify(TOLD / 4.0)
     area = float(outline.area)
 
     def regrown(by: float) -> BaseGeometry:
@@ -50,7 +54,7 @@ def gap_within(outline: BaseGeometry, reach: float, sharpest: float) -> float | 
     low, high = 0.0, reach - 1e-6
     if not closes(high):
         return None
-    while high - low > 1e-3:
+    while high - low > TOLD:
         middle = (low + high) / 2.0
         low, high = (low, middle) if closes(middle) else (middle, high)
     return high

@@ -96,7 +96,8 @@ def _plates_covered(
         off = [abs(b[0] + b[2] - left - right) + abs(b[1] + b[3] - low - high) for b in boxes]
         near = sorted(zip(off, covers, boxes, strict=True), key=lambda each: each[0])
         shapes = [cover for _, cover, box in near if not apart((left, low, right, high), box)]
-        shapes += [m.outline for m in members if not apart(m.bounds, (left, low, right, high))]
+        # then what it was cut round
+        shapes[1:1] = [m.outline for m in members if not apart(m.bounds, (left, low, right, high))]
         for shape in shapes:
             if bare.area > AREA_NOISE:
                 bare = bare.difference(shape)
