@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from upstand.answer import Answer
+from upstand.edition import Value
 from upstand.layout import Piece, Surface
 from upstand.quantity.traced import Traced
 from upstand.stages.times import WorkingTime
@@ -30,6 +31,13 @@ def time_label(time: WorkingTime) -> str:
     return "time-set" if name == "cure" and time.product.kind == "resins" else f"time-{name}"
 
 
+def with_stated(text: str, value: Value, words: Words) -> str:
+    """Fill in the temperature that a time is stated at."""
+    return (
+        text.replace("{at}", words.speech.text(value.traced("degF", "at"))) if "{" in text else text
+    )
+
+
 def say_time(time: WorkingTime, words: Words) -> str:
     """Say a time with its temperature, or why there is none."""
     product = time.product
@@ -43,7 +51,7 @@ def say_time(time: WorkingTime, words: Words) -> str:
     if time.why is not None:
         value = product.value(time.field)
         if value.why_none is not None:
-            return value.why_none[words.lang]
+            return with_stated(value.why_none[words.lang], value, words)
         return words.say("time-none-table")
     assert time.at is not None
     return words.say(

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 
-from upstand.document.sentences import Saying, safe_style
+from upstand.document.sentences import Saying, safe_style, with_stated
 from upstand.edition import Record
 from upstand.procedure.steps import Step
 from upstand.quantity.traced import Traced
@@ -138,9 +138,9 @@ class StepSlots:
                 continue
             if time.window:
                 return self.words.say("primer-sign", sign=self.saying.time(time))
-            sign = time.product.value(time.field).sign
-            if time.sign and sign is not None:
-                return sign[self.words.lang]
+            value = time.product.value(time.field)
+            if time.sign and value.sign is not None:
+                return with_stated(value.sign[self.words.lang], value, self.words)
             if time.low is None or time.at is None:
                 return self.words.say("primer-no-time")
             return self.words.say(

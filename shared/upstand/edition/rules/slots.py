@@ -14,7 +14,12 @@ _SLOT = re.compile(r"\{([a-z][a-z0-9_]*)\}")
 _FIGURE = re.compile(r"\{((?:parameters|limits)/[a-z0-9-]{1,64})\}")
 _BRACE = re.compile(r"[{}]")
 #: Slots of the texts that are filled, by kind.
-FILLED: Mapping[str, Sequence[str]] = {"activities": STEP_SLOTS, "limits": LIMIT_SLOTS}
+FILLED: Mapping[str, Sequence[str]] = {
+    "activities": STEP_SLOTS,
+    "limits": LIMIT_SLOTS,
+    "primers": ("at",),
+    "resins": ("at",),
+}
 
 
 def check(source: Source) -> Iterator[Fault]:

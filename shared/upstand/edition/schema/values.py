@@ -38,6 +38,7 @@ DATED = r"[0-9]{4}-[0-9]{2}-[0-9]{2}"
 
 _BASIS = ("grade", "source", "locator")
 _PROSE = Prose()
+_TIMED = Prose(slots=True)  # may say the temperature that the time holds at
 _DATE = Words('a date, "YYYY-MM-DD"', DATED)
 _COLUMNS = ListOf(Words("the name of a column", r"[a-z][a-z0-9_]*"), 2)
 _SECTION = Ref(("sections",))
@@ -86,7 +87,8 @@ class Sourced(Shape):
         if isinstance(node, dict):
             for name in ("note", "why_none", "sign", "window", "says"):
                 if isinstance(node.get(name), dict):
-                    yield Part(step(path, name), _PROSE, node[name])
+                    shape = _TIMED if name in ("why_none", "sign") else _PROSE
+                    yield Part(step(path, name), shape, node[name])
 
 
 def _basis_faults(basis: Any, path: str) -> Iterator[Wrong]:
