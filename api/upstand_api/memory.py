@@ -1,8 +1,9 @@
-"""What the collector is told: of a process that loads, serves, ends."""
+"""What the interpreter is told of a process that loads, serves, ends."""
 
 from __future__ import annotations
 
 import gc
+import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
 
@@ -25,10 +26,12 @@ def settle() -> None:
 
     What stays for good is never walked again: no pauses, and processes that part share its pages.
     An answer is some ten thousand objects that all go at once when they are no longer named.
+    Threads take turns at longer intervals: one answer is done in one or two of them.
     """
     gc.collect()
     gc.freeze()
-    gc.set_threshold(20_000, 20, 50)
+    gc.set_threshold(20_000, 3, 300)  # little at a time: no answer waits for a long walk
+    sys.setswitchinterval(0.02)
 
 
 def end() -> None:
