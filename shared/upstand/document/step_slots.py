@@ -11,18 +11,20 @@ from upstand.quantity.traced import Traced
 from upstand.stages.dew_point import widest_margin
 from upstand.words.fill import lower_first
 
-__all__ = ["StepSlots"]
+__all__ = ["Lazy", "StepSlots"]
 
 
-class _Lazy(dict[str, str]):
+class Lazy(dict[str, str]):
     """Texts by name, each made when it is first wanted; KeyError for a name without a maker."""
 
     def __init__(self, makers: Mapping[str, Callable[[], str]]) -> None:
+        """Keep the makers."""
         super().__init__()
-        self._makers = makers
+        self.makers = makers
 
     def __missing__(self, name: str) -> str:
-        made = self[name] = self._makers[name]()
+        """Make a text and keep it."""
+        made = self[name] = self.makers[name]()
         return made
 
 
@@ -33,9 +35,15 @@ class StepSlots:
         """Keep what says them; nothing is written yet."""
         self.saying, self.answer = saying, saying.answer
         self.words, self.speech = saying.words, saying.speech
-        resin = self.answer.settled.resin
+
+    def common(self) -> Lazy:
+        """Return the slots that any step may use.
+
+        They are not kept here: what makes them names this object, and would keep the whole answer.
+        """
+        saying, resin = self.saying, self.answer.settled.resin
         gauge = self.answer.takeoff.gauge
-        self._makers: dict[str, Callable[[], str]] = {
+        makers: dict[str, Callable[[], str]] = {
             "height": lambda: self._size("height"),
             "flange": lambda: self._size("flange"),
             "reveal": lambda: self._size("reveal"),
@@ -59,13 +67,13 @@ class StepSlots:
             "whole_pack": self._whole_pack,
             "again_text": self._again,
         }
-        self._common = _Lazy(self._makers)
+        return Lazy(makers)
 
-    def of(self, step: Step) -> Mapping[str, str]:
+    def of(self, step: Step, common: Lazy) -> Lazy:
         """Return the slots of one step."""
         primer = step.primer
         if primer is None:
-            return self._common
+            return common
         own: dict[str, Callable[[], str]] = {
             "primer": lambda: primer.text("name", self.words.lang),
             "primer_surfaces": lambda: lower_first(self.saying.surface_list(step.surfaces)),
@@ -73,7 +81,7 @@ class StepSlots:
             "primer_ready": lambda: self._ready(primer.id),
             "primer_window": lambda: self._window(primer.id),
         }
-        return _Lazy({**self._makers, **own})
+        return Lazy({**common.makers, **own})
 
     def _open(self, amount: Traced | None, style: str | None = None) -> str:
         """Say an amount, or that it is open."""

@@ -7,7 +7,7 @@ from typing import Any
 from upstand.answer import Answer
 from upstand.document.sentences import Saying
 from upstand.document.shelf import Shelf
-from upstand.document.step_slots import StepSlots
+from upstand.document.step_slots import Lazy, StepSlots
 from upstand.procedure.cautions import cautions_of_step
 from upstand.procedure.holds import holds_of
 from upstand.procedure.steps import Step
@@ -19,6 +19,7 @@ __all__ = ["write_steps"]
 def write_steps(saying: Saying, shelf: Shelf) -> list[dict[str, Any]]:
     """Write the steps in order; what hangs on the kind of work alone is remembered with it."""
     answer, slots = saying.answer, StepSlots(saying)
+    common = slots.common()
     kept = answer.work.written
     key = ("steps", saying.words)
     if key not in kept:
@@ -28,10 +29,10 @@ def write_steps(saying: Saying, shelf: Shelf) -> list[dict[str, Any]]:
         {
             **fixed,
             "text": saying.words.said(
-                TradeText(step.activity, _wording(step, answer), slots.of(step))
+                TradeText(step.activity, _wording(step, answer), slots.of(step, common))
             ),
             "asks": _asks(step, saying),
-            "holds": _holds(step, saying, slots),
+            "holds": _holds(step, saying, slots, common),
         }
         for step, fixed in zip(answer.procedure.steps, kept[key], strict=True)
     ]
@@ -99,12 +100,12 @@ def _asks(step: Step, saying: Saying) -> list[dict[str, str]]:
     ]
 
 
-def _holds(step: Step, saying: Saying, slots: StepSlots) -> list[dict[str, str]]:
+def _holds(step: Step, saying: Saying, slots: StepSlots, common: Lazy) -> list[dict[str, str]]:
     """Say the hold points of a step."""
     holds = holds_of(step.activity)
     if not holds:
         return []
-    own = slots.of(step)
+    own = slots.of(step, common)
     return [
         {
             "id": hold.id,
