@@ -129,4 +129,4 @@ def test_one_pass() -> None:
 
 
 def test_kinds_whose_texts_have_slots() -> None:
-    assert set(FILLED) == {"activities", "limits"}
+    assert set(FILLED) == {"activities", "limits", "primers", "resins"}
