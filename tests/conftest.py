@@ -23,7 +23,7 @@ from upstand.query import read_requirements
 #: What the tests of engine, API and site run on: a change in `next` breaks none of them. `DRAFT`,
 #: an id no edition has, runs them on `next` as if it were published, while new behavior is written.
 DRAFT = "2099.1"
-EDITION = DRAFT
+EDITION = "2026.4"
 
 #: A steel angle through TPO with one fastener plate beside it, in weather that lets work go.
 EXAMPLE: dict[str, Any] = {
