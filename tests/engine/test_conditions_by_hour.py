@@ -17,6 +17,7 @@ from upstand.conditions_by_hour import ConditionsByHour, conditions_by_hour
 from upstand.document.hours import write
 from upstand.edition import Edition
 from upstand.query import QueryFaults
+from upstand.query.faults import pointer
 from upstand.query.hours import read_hours
 
 Body = dict[str, Any]
@@ -338,7 +339,7 @@ BAD_HOURS: list[tuple[Body, str, str]] = [
     ({"hours": [one(0, air="72")]}, "/hours/0/air", "72"),
     ({"hours": [one(0)], "forecast": {}}, "/hours", "stands beside forecast"),
     ({"hours": [one(0)], "work": {"from": "18:00", "to": "07:00"}}, "/work", "ends before"),
-    ({"hours": [one(0)], "work": {"from": "7"}}, "/work/from", "is not a time of day"),
+    ({"hours": [one(0)], "work": {"from": "7"}}, pointer("work", "from"), "is not a time of day"),
     ({"hours": [one(0)], "place": {"lat": 95, "lon": 0}}, "/place/lat", "-90 to 90"),
     ({"hours": [one(0)], "now": {"air": "72 F"}}, "/now/air", "is not a field here"),
     ({"forecast": {"properties": {"periods": []}}}, "/forecast", "is not an hourly forecast"),
