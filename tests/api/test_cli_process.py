@@ -90,7 +90,10 @@ def test_a_reader_that_goes_away_is_no_fault() -> None:
 def test_ctrl_c_stops_without_a_traceback(tmp_path: Path) -> None:
     pipe = tmp_path / "request.json"
     os.mkfifo(pipe)
+    # a shell's background jobs ignore the signal, and so would what they start
+    before = signal.signal(signal.SIGINT, signal.default_int_handler)
     process = start("need", "--from", str(pipe))
+    signal.signal(signal.SIGINT, before)
     with pipe.open("wb"):  # returns when the process has opened it, and waits for what it asks
         process.send_signal(signal.SIGINT)
         assert process.wait(timeout=60) == 130
