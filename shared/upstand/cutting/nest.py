@@ -19,7 +19,7 @@ from upstand.cutting.model import NOISE, CutPlan, CutRoll, Offcut, Placed, Roll,
 
 #: Ways tried for each strip, and whole plans for so many pieces (one for any more).
 STRIP_TRIES = 24
-PLANS = ((10, 90), (15, 80), (25, 56), (40, 24), (70, 12), (150, 6), (400, 3))
+PLANS = ((10, 90), (15, 80), (25, 56), (40, 17), (70, 12), (150, 6), (400, 3))
 
 #: From more pieces than this on a strip is tried in so many ways, each looking for pieces among so
 #: many kinds, alike strips are cut together, and so many open rolls of a kind are looked at.
